@@ -3,8 +3,13 @@
 //! Knows no garment, file, clock or chance. Coordinates are millimetres, x to the right, y **down**, as on a cutting
 //! table seen from above. Whatever is approximate takes a [`Tolerance`].
 
+pub mod curve;
 pub mod math;
+pub mod smooth;
+pub mod solve;
 mod unit;
 
-pub use kurbo::{Affine, BezPath, CubicBez, Line, PathSeg, Point, Rect, Vec2};
+pub use curve::Curve;
+pub use kurbo::{Affine, BezPath, CubicBez, Line, PathEl, PathSeg, Point, Rect, Vec2};
+pub use smooth::Knot;
 pub use unit::{Angle, Length, Tolerance};
