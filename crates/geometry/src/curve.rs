@@ -11,7 +11,7 @@ use kurbo::{
 use crate::{Angle, Tolerance, math};
 
 /// How exactly arc lengths are computed, mm: a thousand times finer than what a pattern promises.
-const ARC_ACCURACY: f64 = 1e-6;
+pub(crate) const ARC_ACCURACY: f64 = 1e-6;
 /// Below this length, mm, a stretch has no direction worth speaking of.
 const VANISHING: f64 = 1e-9;
 
@@ -322,15 +322,10 @@ fn inverse_length(segment: &PathSeg, along: f64, length: f64) -> f64 {
 }
 
 /// Unit direction at a parameter, also where a handle has no length.
-fn direction(segment: &PathSeg, t: f64) -> Vec2 {
-    let cubic = segment.to_cubic();
-    let tangent = cubic.deriv().eval(t).to_vec2();
-    let tangent = if tangent.hypot() > VANISHING {
-        tangent
-    } else if t < 0.5 {
-        cubic.eval(t + 1e-4) - cubic.eval(t)
-    } else {
-        cubic.eval(t) - cubic.eval(t - 1e-4)
+pub(crate) fn direction(segment: &PathSeg, t: f64) -> Vec2 {
+    let tangent = match segment {
+        PathSeg::Line(line) => line.p1 - line.p0,
+        other => cubic_direction(&other.to_cubic(), t),
     };
     let length = tangent.hypot();
     if length > 0.0 {
@@ -340,7 +335,21 @@ fn direction(segment: &PathSeg, t: f64) -> Vec2 {
     }
 }
 
-fn set_start(segment: &mut PathSeg, point: Point) {
+/// Direction of a cubic; where it stands still, at an end without a handle, the direction towards the next control point.
+fn cubic_direction(cubic: &CubicBez, t: f64) -> Vec2 {
+    let tangent = cubic.deriv().eval(t).to_vec2();
+    if tangent.hypot() > VANISHING {
+        return tangent;
+    }
+    let onwards = [cubic.p1, cubic.p2, cubic.p3].map(|point| point - cubic.p0);
+    let backwards = [cubic.p2, cubic.p1, cubic.p0].map(|point| cubic.p3 - point);
+    let ways = if t < 0.5 { onwards } else { backwards };
+    ways.into_iter()
+        .find(|way| way.hypot() > VANISHING)
+        .unwrap_or(Vec2::ZERO)
+}
+
+pub(crate) fn set_start(segment: &mut PathSeg, point: Point) {
     match segment {
         PathSeg::Line(line) => line.p0 = point,
         PathSeg::Quad(quad) => quad.p0 = point,
@@ -351,7 +360,7 @@ fn set_start(segment: &mut PathSeg, point: Point) {
     }
 }
 
-fn set_end(segment: &mut PathSeg, point: Point) {
+pub(crate) fn set_end(segment: &mut PathSeg, point: Point) {
     match segment {
         PathSeg::Line(line) => line.p1 = point,
         PathSeg::Quad(quad) => quad.p2 = point,
