@@ -6,16 +6,29 @@
 //! Invariants: everything is true size; x to the right, y **down**, millimetres; the scale of a file format is applied
 //! in one line of its exporter. Same drawing, same bytes. A drawing that cannot be printed is a [`Fault`], never a panic.
 
+mod check;
+mod cover;
 mod drawing;
 mod fault;
+mod flow;
 mod font;
+mod ink;
+mod join;
 mod layer;
+mod layout;
+mod map;
 mod marks;
+mod pack;
 mod paper;
+mod pdf;
+mod tiles;
+mod whole;
 
 pub use drawing::{Anchor, Colour, Drawing, Item, Line, Panel, Shape, Turns, Words};
 pub use fault::Fault;
 pub use font::{Weight, text_width, wrap};
 pub use layer::Layer;
+pub use layout::{Group, Layout, Page, lay_out};
 pub use marks::{arrow, circle, fold_mark, text_block};
 pub use paper::{Paper, PaperSize};
+pub use pdf::pdf;

@@ -103,6 +103,20 @@ pub(crate) fn line(from: Point, to: Point) -> BezPath {
     path
 }
 
+/// A pair of scissors that cuts along `along`, its blades opening at `at`; 9 mm long.
+pub(crate) fn scissors(at: Point, along: Vec2) -> BezPath {
+    let across = Vec2::new(-along.y, along.x);
+    let mut path = BezPath::new();
+    for side in [1.0, -1.0] {
+        // One blade with its handle crosses the other at the rivet, two fifths of the way back.
+        path.move_to(at + across * (side * 1.3));
+        path.line_to(at - along * 6.0 - across * (side * 1.0));
+        let handle = at - along * 7.4 - across * (side * 1.5);
+        path.extend(circle(handle, 1.3));
+    }
+    path
+}
+
 fn direction(from: Point, to: Point) -> Option<Vec2> {
     let along = to - from;
     let length = along.hypot();
@@ -126,7 +140,7 @@ mod tests {
     fn arrow_reaches_from_point_to_point() {
         let bounds = arrow(Point::new(10.0, 0.0), Point::new(10.0, 200.0)).bounding_box();
         assert_eq!((bounds.y0, bounds.y1), (0.0, 200.0));
-        assert_eq!(bounds.width(), 2.0 * HEAD_HALF_WIDTH_MM);
+        assert!((bounds.width() - 2.0 * HEAD_HALF_WIDTH_MM).abs() < 1e-9);
     }
 
     #[test]

@@ -1,0 +1,134 @@
+//! Where the ink of a panel lies: many small boxes, so that it is known which sheets it touches.
+//!
+//! Invariant: every drop of ink lies in a box; a box is at most [`CHUNK_MM`] long, a line's width and a hair wider.
+
+use geometry::{Affine, BezPath, Point, Rect, Vec2};
+use kurbo::{ParamCurve as _, PathSeg, Shape as _};
+
+use crate::drawing::{Item, Line, Panel, Shape, Words};
+use crate::font;
+
+/// Longest stretch of a line that one box covers, mm.
+const CHUNK_MM: f64 = 6.0;
+/// What a curve may bulge beyond the straight line under one chunk of it, mm; true for radii above 9 mm, and tighter
+/// curves are bounded by their own control points.
+const BULGE_MM: f64 = 0.5;
+
+/// A panel in one of its turns, its ink measured from the top left corner of its box.
+#[derive(Clone, Debug)]
+pub(crate) struct Turned {
+    /// Quarter turns, clockwise on paper.
+    pub(crate) quarter: u8,
+    /// From the panel's coordinates to those of the box.
+    pub(crate) into_box: Affine,
+    /// Width and height of the box, mm.
+    pub(crate) size: Vec2,
+    /// Boxes of ink.
+    pub(crate) ink: Vec<Rect>,
+}
+
+/// The panel in every turn that it allows; the drawing has been checked, so the panel has ink.
+pub(crate) fn turned(panel: &Panel) -> Vec<Turned> {
+    let bounds = panel.bounds().unwrap_or_default();
+    let ink = ink(panel, bounds);
+    let quarters = panel.turns.quarters().iter();
+    quarters
+        .map(|quarter| turn(*quarter, bounds, &ink))
+        .collect()
+}
+
+fn turn(quarter: u8, bounds: Rect, ink: &[Rect]) -> Turned {
+    let turn = quarter_turn(quarter);
+    let turned = turn.transform_rect_bbox(bounds);
+    let into_box = Affine::translate(-turned.origin().to_vec2()) * turn;
+    Turned {
+        quarter,
+        into_box,
+        size: turned.size().to_vec2(),
+        ink: ink
+            .iter()
+            .map(|one| into_box.transform_rect_bbox(*one))
+            .collect(),
+    }
+}
+
+/// A turn by quarters about the origin, clockwise on paper; exact.
+fn quarter_turn(quarter: u8) -> Affine {
+    match quarter % 4 {
+        0 => Affine::IDENTITY,
+        1 => Affine::new([0.0, 1.0, -1.0, 0.0, 0.0, 0.0]),
+        2 => Affine::new([-1.0, 0.0, 0.0, -1.0, 0.0, 0.0]),
+        _ => Affine::new([0.0, -1.0, 1.0, 0.0, 0.0, 0.0]),
+    }
+}
+
+fn ink(panel: &Panel, bounds: Rect) -> Vec<Rect> {
+    let mut boxes = Vec::new();
+    for item in &panel.items {
+        add_ink(item, &mut boxes);
+    }
+    for one in &mut boxes {
+        *one = one.intersect(bounds);
+    }
+    boxes
+}
+
+fn add_ink(item: &Item, boxes: &mut Vec<Rect>) {
+    match &item.shape {
+        Shape::Text(words) => add_words(words, boxes),
+        Shape::Path { path, line, fill } => {
+            if fill.is_some() {
+                boxes.extend(item.bounds());
+            } else if let Some(line) = line {
+                add_line(path, line, boxes);
+            }
+        }
+    }
+}
+
+fn add_line(path: &BezPath, line: &Line, boxes: &mut Vec<Rect>) {
+    let reach = line.width_mm / 2.0;
+    for segment in path.segments() {
+        let bound = segment.bounding_box().inflate(reach, reach);
+        let chunks = (polygon_length(&segment) / CHUNK_MM).ceil().max(1.0) as usize;
+        let mut from = segment.eval(0.0);
+        for chunk in 1..=chunks {
+            let to = segment.eval(chunk as f64 / chunks as f64);
+            let reach = reach + BULGE_MM;
+            boxes.push(
+                Rect::from_points(from, to)
+                    .inflate(reach, reach)
+                    .intersect(bound),
+            );
+            from = to;
+        }
+    }
+}
+
+fn polygon_length(segment: &PathSeg) -> f64 {
+    match segment {
+        PathSeg::Line(line) => (line.p1 - line.p0).hypot(),
+        PathSeg::Quad(quad) => (quad.p1 - quad.p0).hypot() + (quad.p2 - quad.p1).hypot(),
+        PathSeg::Cubic(cubic) => {
+            (cubic.p1 - cubic.p0).hypot()
+                + (cubic.p2 - cubic.p1).hypot()
+                + (cubic.p3 - cubic.p2).hypot()
+        }
+    }
+}
+
+fn add_words(words: &Words, boxes: &mut Vec<Rect>) {
+    let (place, width) = (words.place(), words.width());
+    let chunks = (width / CHUNK_MM).ceil().max(1.0) as usize;
+    for chunk in 0..chunks {
+        let left = width * chunk as f64 / chunks as f64 - words.lead();
+        let upright = Rect::from_origin_size(
+            Point::new(left, -words.size_mm * font::ASCENT),
+            (
+                width / chunks as f64,
+                words.size_mm * (font::ASCENT + font::DESCENT),
+            ),
+        );
+        boxes.push(place.transform_rect_bbox(upright));
+    }
+}

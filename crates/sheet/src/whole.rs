@@ -1,0 +1,124 @@
+//! Pieces whole on large paper: a sheet, or a length of roll.
+//!
+//! The first page bears a panel with the squares to measure and the list of what to cut, packed among the pieces. Where a
+//! piece is larger than the paper, the paper is joined like any tile.
+
+use geometry::{Point, Rect, Vec2};
+
+use crate::cover::{self, GAP_MM, SQUARE_INCHES_MM, SQUARE_MM};
+use crate::drawing::{Drawing, Item, Line, Panel, Turns};
+use crate::fault::Fault;
+use crate::flow::{self, Column, Paragraph};
+use crate::ink::{self, Turned};
+use crate::join::rectangle;
+use crate::layer::Layer;
+use crate::layout::{self, Page};
+use crate::pack::{self, Spot};
+use crate::paper::{Paper, Spread};
+use crate::tiles::Tiling;
+
+/// Width of the column of words, mm.
+const COLUMN_MM: f64 = 100.0;
+/// Orders of packing tried beyond the usual ones.
+const SHUFFLES: usize = 24;
+
+/// The pages of a drawing on large paper.
+pub(crate) fn pages(drawing: &Drawing, paper: &Paper) -> Result<Vec<Page>, Fault> {
+    let mut panels = vec![about(drawing)];
+    panels.extend(drawing.panels.iter().cloned());
+    let turned: Vec<Vec<Turned>> = panels.iter().map(ink::turned).collect();
+    let (width, height) = paper.size.size_mm();
+    let printed = Rect::new(0.0, 0.0, width, height).inset(-paper.margin_mm);
+    let Some(spots) = best(&turned, printed.size().to_vec2()) else {
+        return Ok(Tiling::of(&panels, paper)?.pages(&drawing.title, 0));
+    };
+    let count = spots.iter().map(|spot| spot.page + 1).max().unwrap_or(0);
+    Ok((0..count)
+        .map(|index| page(index, &panels, &turned, &spots, paper))
+        .collect())
+}
+
+/// The packing with the fewest pages, then the least length of paper. The panel about the sheet always comes first.
+fn best(turned: &[Vec<Turned>], page: Vec2) -> Option<Vec<Spot>> {
+    let mut best: Option<((usize, f64), Vec<Spot>)> = None;
+    for mut order in pack::orders(turned, SHUFFLES) {
+        order.retain(|panel| *panel != 0);
+        order.insert(0, 0);
+        let spots = pack::on_pages(turned, &order, page)?;
+        let pages = spots.iter().map(|spot| spot.page + 1).max().unwrap_or(0);
+        let length = (0..pages).map(|page| pack::lowest(&spots, page)).sum();
+        if best.as_ref().is_none_or(|(old, _)| (pages, length) < *old) {
+            best = Some(((pages, length), spots));
+        }
+    }
+    best.map(|(_, spots)| spots)
+}
+
+fn page(
+    index: usize,
+    panels: &[Panel],
+    turned: &[Vec<Turned>],
+    spots: &[Spot],
+    paper: &Paper,
+) -> Page {
+    let (width_mm, tallest) = paper.size.size_mm();
+    let margin = paper.margin_mm;
+    let height_mm = match paper.size.spread() {
+        // Cut to a whole millimetre below the last piece.
+        Spread::Roll => (pack::lowest(spots, index) + 2.0 * margin).ceil(),
+        Spread::Sheets | Spread::Tiles => tallest,
+    };
+    let printed = Rect::new(margin, margin, width_mm - margin, height_mm - margin);
+    let window = Rect::from_origin_size(Point::ORIGIN, printed.size());
+    let mut here: Vec<&Spot> = spots.iter().filter(|spot| spot.page == index).collect();
+    here.sort_by_key(|spot| spot.panel);
+    let put = |spot: &&Spot| layout::put(&panels[spot.panel], &turned[spot.panel][spot.turn], spot);
+    let pieces = here.iter().map(put);
+    Page {
+        label: format!("sheet {}", index + 1),
+        width_mm,
+        height_mm,
+        printed,
+        shows: Some(window),
+        groups: pieces
+            .filter_map(|piece| piece.on_page(window, printed))
+            .collect(),
+    }
+}
+
+/// The panel that says what the sheet is and bears the squares to measure.
+fn about(drawing: &Drawing) -> Panel {
+    let width = SQUARE_MM + SQUARE_INCHES_MM + COLUMN_MM + 2.0 * GAP_MM;
+    let (mut items, below) = cover::header(drawing, Point::ORIGIN, width);
+    let inch = Point::new(SQUARE_MM + GAP_MM, below);
+    let column_left = inch.x + SQUARE_INCHES_MM + GAP_MM;
+    items.extend(cover::square(
+        Point::new(0.0, below),
+        SQUARE_MM,
+        "100 mm",
+        &asking(),
+    ));
+    items.extend(cover::square(inch, SQUARE_INCHES_MM, "4 in", &[]));
+    items.extend(cover::key(drawing, inch + Vec2::new(4.0, 18.0)));
+    let area = Rect::new(column_left, below, column_left + COLUMN_MM, f64::INFINITY);
+    let (words, end) = flow::set(&cover::to_read(drawing), |_| Column { page: 0, area });
+    items.extend(words.into_iter().map(|(_, item)| item));
+    let bottom = end.max(below + SQUARE_INCHES_MM);
+    let frame = rectangle(Rect::new(0.0, 0.0, width, bottom).inflate(GAP_MM, GAP_MM));
+    items.push(Item::path(Layer::Furniture, frame, Line::solid(0.25)));
+    Panel {
+        id: "about-this-sheet".to_owned(),
+        title: "About this sheet".to_owned(),
+        items,
+        turns: Turns::None,
+    }
+}
+
+fn asking() -> Vec<Paragraph> {
+    vec![
+        Paragraph::line("Ask for 100 %, without scaling and without “fit to page”."),
+        Paragraph::line(
+            "Measure both squares before you cut. If one is off, the sheet must be printed again.",
+        ),
+    ]
+}
