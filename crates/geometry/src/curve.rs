@@ -10,8 +10,11 @@ use kurbo::{
 
 use crate::{Angle, Tolerance, math};
 
-/// How exactly arc lengths are computed, mm: a thousand times finer than what a pattern promises.
-pub(crate) const ARC_ACCURACY: f64 = 1e-6;
+/// How exactly the arc length of a segment is computed, mm, so that whole curves are right to 10⁻⁶ mm: a thousand times
+/// finer than what a pattern promises.
+pub(crate) const ARC_ACCURACY: f64 = 1e-8;
+/// How exactly the parameter of a nearest place is computed, from 0 to 1 along a segment.
+const PARAMETER_ACCURACY: f64 = 1e-12;
 /// Below this length, mm, a stretch has no direction worth speaking of.
 const VANISHING: f64 = 1e-9;
 
@@ -190,7 +193,7 @@ impl Curve {
         };
         let mut before = 0.0;
         for segment in &self.segments {
-            let found = segment.nearest(point, ARC_ACCURACY);
+            let found = segment.nearest(point, PARAMETER_ACCURACY);
             let distance = found.distance_sq.sqrt();
             if distance < best.distance {
                 best = Nearest {
@@ -317,8 +320,34 @@ fn inverse_length(segment: &PathSeg, along: f64, length: f64) -> f64 {
     match segment {
         PathSeg::Line(_) => along / length,
         _ if along >= length => 1.0,
-        _ => segment.inv_arclen(along, ARC_ACCURACY),
+        _ => parameter_at(&segment.to_cubic(), along, length),
     }
+}
+
+/// Newton steps on the arc length, whose slope is the speed, kept between bounds that close in.
+fn parameter_at(cubic: &CubicBez, along: f64, length: f64) -> f64 {
+    let pace = cubic.deriv();
+    let (mut low, mut high) = (0.0, 1.0);
+    let mut t = along / length;
+    for _ in 0..60 {
+        let missing = along - cubic.subsegment(0.0..t).arclen(ARC_ACCURACY);
+        if missing.abs() < ARC_ACCURACY {
+            break;
+        }
+        if missing > 0.0 {
+            low = t;
+        } else {
+            high = t;
+        }
+        let next = t + missing / pace.eval(t).to_vec2().hypot();
+        let inside = next > low && next < high;
+        t = if inside {
+            next
+        } else {
+            f64::midpoint(low, high)
+        };
+    }
+    t
 }
 
 /// Unit direction at a parameter, also where a handle has no length.

@@ -10,6 +10,7 @@ pub mod curve;
 pub mod math;
 mod meet;
 pub mod offset;
+pub mod outline;
 pub mod simple;
 pub mod smooth;
 pub mod solve;
