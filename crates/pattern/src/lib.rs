@@ -1,1 +1,14 @@
-//! Placeholder of the room; see ARCHITECTURE.md.
+//! Pieces of cloth and the seams that join them, and the checks that they can be sewn.
+//!
+//! Knows no body, no recipe and no paper; does no I/O and cannot fail on a person's input: it returns a model and
+//! findings. Everything is found by name.
+
+pub mod check;
+pub mod cutting;
+pub mod piece;
+pub mod seam;
+pub mod step;
+
+pub use geometry::allowance::Corner;
+pub use piece::{Cut, Dart, Edge, EdgeKind, InnerLine, Laid, Layer, Legs, Mark, Piece, Pressed};
+pub use seam::{Fullness, Girth, Pattern, Seam, Stretch};

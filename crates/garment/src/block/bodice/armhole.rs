@@ -1,0 +1,59 @@
+//! The armhole: leaves the shoulder at a right angle, stands upright at the across line, meets the side seam at a right angle.
+
+use geometry::{Curve, Knot, Point, Vec2, solve};
+
+/// What an armhole passes through, looking at a piece whose centre line lies at the left.
+pub(super) struct Armhole {
+    /// End of the shoulder seam.
+    pub(super) shoulder: Point,
+    /// Direction of the shoulder seam, outwards.
+    pub(super) shoulder_direction: Vec2,
+    /// Distance of the across line's end from the centre line, mm.
+    pub(super) across: f64,
+    /// Between which parts of the way from shoulder to underarm the across line may lie.
+    pub(super) levels: [f64; 2],
+    /// Underarm point.
+    pub(super) underarm: Point,
+    /// Direction of the side seam, downwards.
+    pub(super) side_direction: Vec2,
+}
+
+impl Armhole {
+    /// The armhole from the shoulder to the underarm. Where on the way it stands upright is a free choice between two
+    /// levels: the one at which its curvature does not jump.
+    pub(super) fn curve(&self) -> Option<Curve> {
+        let [low, high] = self.levels;
+        let jump = |level: f64| self.curve_at(level).map_or(f64::NAN, |curve| curvature_jump(&curve));
+        let level = match solve::bracketed(low, high, 1e-3, jump) {
+            Ok(level) => level,
+            Err(missing) => missing.nearest(),
+        };
+        self.curve_at(level)
+    }
+
+    fn curve_at(&self, level: f64) -> Option<Curve> {
+        let height = self.underarm.y - self.shoulder.y;
+        let across = Point::new(self.across, self.shoulder.y + level * height);
+        Curve::smooth(&[
+            Knot::toward(self.shoulder, down_from(self.shoulder_direction)),
+            Knot::toward(across, Vec2::new(0.0, 1.0)),
+            Knot::toward(self.underarm, out_from(self.side_direction)),
+        ])
+    }
+}
+
+/// How much more the curve bends just below its middle knot than just above it, 1/mm.
+fn curvature_jump(curve: &Curve) -> f64 {
+    let middle = Curve::from_segments(vec![curve.segments()[0]]).map_or(0.0, |upper| upper.length());
+    curve.curvature_at(middle + 1e-3).abs() - curve.curvature_at(middle - 1e-3).abs()
+}
+
+/// At a right angle to a shoulder that runs outwards, into the piece.
+fn down_from(shoulder: Vec2) -> Vec2 {
+    Vec2::new(-shoulder.y, shoulder.x)
+}
+
+/// At a right angle to a side seam that runs downwards, out of the piece.
+fn out_from(side: Vec2) -> Vec2 {
+    Vec2::new(side.y, -side.x)
+}

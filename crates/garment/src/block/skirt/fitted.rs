@@ -1,0 +1,353 @@
+//! The fitted skirt: darts after the body's own profile, a hip curve at the side, straight or flared below.
+//!
+//! A flare first closes the darts by a share, which opens the hem below their points, and swings the side seam out by the
+//! same share; the share is solved so that the hem has the sweep that was asked for.
+
+use body::Measure;
+use document::{Allowed, Finding, Place, Quantity};
+use geometry::curve::turn_about;
+use geometry::{Affine, Angle, Curve, Knot, Point, Vec2, math, solve};
+use pattern::{Cut, Dart, Edge, EdgeKind, InnerLine, Laid, Layer, Piece, Pressed};
+
+use super::super::figures;
+use super::super::person::Person;
+use super::super::waistline::{self, DartPlan, Ends};
+use super::{DartsToMeet, Skirt, SkirtWish};
+
+/// One half of a skirt, front or back, before it is drawn. Lengths in mm.
+#[derive(Clone, Debug)]
+struct Half {
+    name: &'static str,
+    hip: f64,
+    waist: f64,
+    side_take: f64,
+    dart_length: f64,
+    first_dart: Option<f64>,
+    back_seam: bool,
+}
+
+/// What both halves share. Lengths in mm.
+#[derive(Clone, Copy, Debug)]
+struct Shape {
+    hip_depth: f64,
+    length: f64,
+    /// By how much the waist rises towards the side.
+    rise: f64,
+    /// Share by which the darts are closed into flare.
+    flare: f64,
+}
+
+pub(super) fn straight(person: &Person<'_>, wish: &SkirtWish, darts: DartsToMeet) -> Result<Skirt, Finding> {
+    let halves = halves(person, wish, darts);
+    let shape = shape(person, wish, &halves)?;
+    drawn(&halves, &shape, 0.0).ok_or_else(cannot)
+}
+
+pub(super) fn flared(person: &Person<'_>, wish: &SkirtWish, darts: DartsToMeet, sweep: f64) -> Result<Skirt, Finding> {
+    /// More than four times the flare of all darts closed is a circle, not a flare.
+    const MOST_FLARE: f64 = 6.0;
+    let halves = halves(person, wish, darts);
+    let shape = shape(person, wish, &halves)?;
+    let hem_at = |flare: f64| drawn(&halves, &shape, flare).map_or(f64::NAN, |skirt| 2.0 * (hem(&skirt.front) + hem(&skirt.back)));
+    let flare = solve::bracketed(0.0, MOST_FLARE, 1e-7, |flare| hem_at(flare) - sweep)
+        .map_err(|missing| no_sweep(sweep, missing.low.1 + sweep, missing.high.1 + sweep))?;
+    drawn(&halves, &shape, flare).ok_or_else(cannot)
+}
+
+fn hem(piece: &Piece) -> f64 {
+    piece.edge("hem").map_or(0.0, Edge::length)
+}
+
+fn halves(person: &Person<'_>, wish: &SkirtWish, darts: DartsToMeet) -> [Half; 2] {
+    let half_hip = (person.of(Measure::Hip) + wish.hip_ease) / 2.0;
+    let half_waist = (person.of(Measure::Waist) + wish.waist_ease) / 2.0;
+    let hip_share = person.front_share(Measure::Hip, Measure::HipFrontArc, figures::FRONT_SHARE_OF_HIP);
+    let waist_share = person.front_share(Measure::Waist, Measure::WaistFrontArc, figures::FRONT_SHARE_OF_WAIST);
+    let [front, back] = [(hip_share, waist_share), (1.0 - hip_share, 1.0 - waist_share)]
+        .map(|(hip, waist)| (half_hip * hip, half_waist * waist));
+    let take = side_take(front.0 - front.1, back.0 - back.1);
+    let half = |name, (hip, waist): (f64, f64), dart_length, first_dart, back_seam| Half {
+        name,
+        hip,
+        waist,
+        side_take: if hip - waist - take < figures::LEAST_WAIST_DART { hip - waist } else { take },
+        dart_length,
+        first_dart,
+        back_seam,
+    };
+    [
+        half("skirt-front", front, figures::FRONT_SKIRT_DART, darts.front, false),
+        half("skirt-back", back, figures::BACK_SKIRT_DART, darts.back, wish.back_seam),
+    ]
+}
+
+/// What each side seam takes at the waist; all of it where one half has no need of darts.
+fn side_take(front: f64, back: f64) -> f64 {
+    let smaller = front.min(back);
+    if smaller <= figures::LEAST_WAIST_DART { smaller } else { (smaller * 0.6).min(figures::MOST_SIDE_TAKE) }
+}
+
+fn shape(person: &Person<'_>, wish: &SkirtWish, halves: &[Half; 2]) -> Result<Shape, Finding> {
+    let hip_depth = person.of(Measure::WaistToHip);
+    let least = hip_depth + 60.0;
+    if wish.length < least {
+        return Err(too_short(wish.length, least));
+    }
+    let flat = Shape { hip_depth, length: wish.length, rise: 0.0, flare: 0.0 };
+    Ok(Shape { rise: rise(halves, &flat), ..flat })
+}
+
+/// By how much the waist must rise at the side for the closed waistline to be an even curve: its chord then makes the same
+/// angle with both its ends. Front and back share one rise, so that their side seams agree.
+fn rise(halves: &[Half; 2], flat: &Shape) -> f64 {
+    const MOST: f64 = 40.0;
+    let uneven = |rise: f64| -> f64 {
+        halves.iter().map(|half| unevenness(half, &Shape { rise, ..*flat })).sum()
+    };
+    solve::bracketed(0.0, MOST, 1e-4, uneven).unwrap_or_else(|missing| missing.nearest())
+}
+
+fn unevenness(half: &Half, shape: &Shape) -> f64 {
+    let (ends, darts) = (ends(half, shape), plans(half, shape));
+    let closed = waistline::closed(&ends, &darts);
+    let chord = closed.end() - closed.start();
+    let angle = |direction: Vec2| math::atan2(direction.y, direction.x);
+    angle(closed.end_direction()) - 2.0 * angle(chord)
+}
+
+/// Side seam from the waist to the hip: leaves the hip along the flare, arrives at the waist straight from the hip curve.
+fn hip_curve(half: &Half, shape: &Shape) -> Option<Curve> {
+    let waist = Point::new(half.hip - half.side_take, -shape.rise);
+    let hip = Point::new(half.hip, shape.hip_depth);
+    Curve::smooth(&[Knot::free(waist), Knot::toward(hip, below_hip(shape))])
+}
+
+/// Direction of the side seam below the hip.
+fn below_hip(shape: &Shape) -> Vec2 {
+    Vec2::new(figures::SIDE_FLARE * shape.flare, shape.length - shape.hip_depth)
+}
+
+fn ends(half: &Half, shape: &Shape) -> Ends {
+    let down = hip_curve(half, shape).map_or(Vec2::new(0.0, 1.0), |curve| curve.start_direction());
+    Ends {
+        centre: Point::ORIGIN,
+        centre_direction: Vec2::new(1.0, 0.0),
+        side: Point::new(half.hip - half.side_take, -shape.rise),
+        side_direction: Vec2::new(down.y, -down.x),
+    }
+}
+
+/// Darts at even distances, or the first where the bodice's dart meets the waist.
+fn plans(half: &Half, shape: &Shape) -> Vec<DartPlan> {
+    let intake = half.hip - half.waist - half.side_take;
+    if intake < 0.01 {
+        return Vec::new();
+    }
+    let count = (intake / figures::MOST_SKIRT_DART).ceil().max(1.0) as usize;
+    let each = intake / count as f64;
+    let length = half.dart_length.min(shape.hip_depth * figures::MOST_OF_HIP_DEPTH);
+    let width = half.hip - half.side_take;
+    let first = half.first_dart.map_or(width / (count as f64 + 1.0), |along| along + each / 2.0);
+    let step = (width - first) / count as f64;
+    (0..count)
+        .map(|index| {
+            let x = first + step * index as f64;
+            // Darts farther out lie over a shallower part of the body.
+            let depth = length * (1.0 - 0.12 * index as f64);
+            DartPlan {
+                name: if count == 1 { "waist-dart".into() } else { format!("waist-dart-{}", index + 1) },
+                point: Point::new(x, depth - shape.rise * x / width),
+                axis: Vec2::new(0.0, -1.0),
+                angle: Angle::from_radians(2.0 * math::asin((each / (2.0 * depth)).min(0.9))),
+            }
+        })
+        .collect()
+}
+
+/// Darts fitted to the waist and, where a bodice stands above, moved until the first meets the bodice's.
+fn fitted_darts(half: &Half, shape: &Shape, ends: &Ends) -> Option<Vec<DartPlan>> {
+    let mut plans = plans(half, shape);
+    if plans.is_empty() {
+        return Some(plans);
+    }
+    for _ in 0..6 {
+        let fitted = waistline::fitted(ends, &plans, half.waist)?;
+        let closed = waistline::closed(ends, &fitted);
+        let off = match half.first_dart {
+            Some(wanted) => wanted - waistline::mouths(&closed, &fitted)?[0],
+            None => 0.0,
+        };
+        if off.abs() < 0.01 {
+            return Some(fitted);
+        }
+        for plan in &mut plans {
+            plan.point.x += off;
+        }
+    }
+    None
+}
+
+/// The half's side take where no dart brings the waist to its length: solved.
+fn settled(half: &Half, shape: &Shape) -> Half {
+    const REACH: f64 = 25.0;
+    if half.hip - half.waist - half.side_take > 0.01 {
+        return half.clone();
+    }
+    let with = |side_take: f64| Half { side_take, ..half.clone() };
+    let off = |take: f64| waistline::closed(&ends(&with(take), shape), &[]).length() - half.waist;
+    let take = solve::bracketed(half.side_take - REACH, half.side_take + REACH, 1e-6, off);
+    let take = take.unwrap_or(half.side_take);
+    Half { side_take: take, waist: half.hip - take, ..half.clone() }
+}
+
+fn drawn(halves: &[Half; 2], shape: &Shape, flare: f64) -> Option<Skirt> {
+    let shape = Shape { flare, ..*shape };
+    let [front, back] = halves;
+    Some(Skirt { front: piece(front, &shape)?, back: piece(back, &shape)? })
+}
+
+fn piece(half: &Half, shape: &Shape) -> Option<Piece> {
+    let half = settled(half, shape);
+    let ends = ends(&half, shape);
+    let darts = fitted_darts(&half, shape, &ends)?;
+    let closed = waistline::closed(&ends, &darts);
+    let share = shape.flare.min(1.0);
+    let left: Vec<DartPlan> = partly_closed(&darts, share);
+    let turns = flare_turns(&darts, share);
+    let runs = waistline::opened(&closed, &darts)?;
+    let runs: Vec<Curve> = runs.iter().zip(&turns).map(|(run, turn)| run.transformed(*turn)).collect();
+    let side_turn = turns[darts.len()];
+    let hip = Point::new(half.hip, shape.hip_depth);
+    let side = hip_curve(&half, shape)?.then(&Curve::line(hip, hip + below_hip(shape)))?.transformed(side_turn);
+    let hem = hem_line(shape, &darts, &turns, &side)?;
+    let hip_line = hip_line(&half, shape, &darts, &turns);
+    Some(assembled(&half, shape, (runs, &left, share), side, hem, hip_line))
+}
+
+/// Darts that are left when a share of each is closed into flare; each moves with what lies before it.
+fn partly_closed(darts: &[DartPlan], share: f64) -> Vec<DartPlan> {
+    let turns = flare_turns(darts, share);
+    let left = darts.iter().zip(&turns);
+    left.map(|(dart, turn)| DartPlan { point: *turn * dart.point, ..dart.clone() }).collect()
+}
+
+/// Turns that close a share of each dart, for the part before the first, between them, and beyond the last.
+fn flare_turns(darts: &[DartPlan], share: f64) -> Vec<Affine> {
+    let mut turns = vec![Affine::IDENTITY];
+    for dart in darts {
+        let last = turns[turns.len() - 1];
+        turns.push(last * turn_about(dart.point, Angle::from_radians(-dart.angle.radians() * share)));
+    }
+    turns
+}
+
+/// The hem from side to centre, square to both, through the middles of what the darts opened.
+fn hem_line(shape: &Shape, darts: &[DartPlan], turns: &[Affine], side: &Curve) -> Option<Curve> {
+    let down = side.end_direction();
+    let mut knots = vec![Knot::toward(Point::new(0.0, shape.length), Vec2::new(1.0, 0.0))];
+    if shape.flare > 0.0 {
+        for (index, dart) in darts.iter().enumerate() {
+            let bottom = Point::new(dart.point.x, shape.length);
+            knots.push(Knot::free((turns[index] * bottom).midpoint(turns[index + 1] * bottom)));
+        }
+    }
+    knots.push(Knot::toward(side.end(), Vec2::new(down.y, -down.x)));
+    Curve::smooth(&knots).map(|curve| curve.reversed())
+}
+
+/// The hip line, cut where the flare opens it below the darts.
+fn hip_line(half: &Half, shape: &Shape, darts: &[DartPlan], turns: &[Affine]) -> InnerLine {
+    let level = |x: f64| Point::new(x, shape.hip_depth);
+    let mut cuts: Vec<f64> = vec![0.0];
+    if shape.flare > 0.0 {
+        cuts.extend(darts.iter().map(|dart| dart.point.x));
+    }
+    cuts.push(half.hip);
+    let pairs = cuts.windows(2).zip(turns);
+    InnerLine {
+        name: "hip".into(),
+        runs: pairs.map(|(pair, turn)| Curve::line(level(pair[0]), level(pair[1])).transformed(*turn)).collect(),
+    }
+}
+
+fn assembled(
+    half: &Half,
+    shape: &Shape,
+    (runs, darts, share): (Vec<Curve>, &[DartPlan], f64),
+    side: Curve,
+    hem: Curve,
+    hip_line: InnerLine,
+) -> Piece {
+    let mut waist = Edge::new("waist", EdgeKind::Seam, runs[0].clone());
+    let closed_fully = share >= 1.0;
+    waist.runs = if closed_fully { joined(runs) } else { runs };
+    let aims = darts.iter().enumerate().map(|(gap, plan)| Dart {
+        name: plan.name.clone(),
+        edge: "waist".into(),
+        gap,
+        point: plan.point,
+        aim: plan.point,
+        pressed: Pressed::Before,
+    });
+    let darts = if closed_fully { Vec::new() } else { aims.collect() };
+    let centre = if half.back_seam { EdgeKind::Opening } else { EdgeKind::Fold };
+    let bottom = Point::new(0.0, shape.length);
+    Piece {
+        name: half.name.into(),
+        edges: vec![
+            waist,
+            Edge::new("side", EdgeKind::Seam, side),
+            Edge::new("hem", EdgeKind::Hem, hem.with_ends(hem.start(), bottom)),
+            Edge::new("centre", centre, Curve::line(bottom, Point::ORIGIN)),
+        ],
+        darts,
+        marks: Vec::new(),
+        lines: vec![hip_line],
+        grain: Angle::from_degrees(90.0),
+        cut: Cut {
+            layer: Layer::Shell,
+            count: if half.back_seam { 2 } else { 1 },
+            laid: if half.back_seam { Laid::Pair } else { Laid::OnFold("centre".into()) },
+        },
+        peaked: Vec::new(),
+        asked: None,
+    }
+}
+
+/// One run of those that meet when their darts are closed for good.
+fn joined(runs: Vec<Curve>) -> Vec<Curve> {
+    let mut runs = runs.into_iter();
+    let first = runs.next();
+    let whole = first.map(|first| {
+        runs.fold(first, |whole, run| {
+            let run = run.with_ends(whole.end(), run.end());
+            whole.then(&run).expect("the run starts where the one before ends")
+        })
+    });
+    whole.into_iter().collect()
+}
+
+fn cannot() -> Finding {
+    Finding::error("skirt-cannot-be-drawn", "the waist of the skirt cannot be drawn from these measures")
+        .at(Place::Measure("waist".into()))
+        .at(Place::Measure("hip".into()))
+        .cure("tape the waist, the hip and the waist to hip again")
+}
+
+fn too_short(length: f64, least: f64) -> Finding {
+    Finding::error("skirt-too-short", format!("a fitted skirt of {length:.0} mm ends above or at the hip"))
+        .at(Place::Piece("skirt-front".into()))
+        .measured(Quantity::mm(length), Allowed::AtLeast(Quantity::mm(least.ceil())))
+        .because("it is fitted down to the hip line and needs a hem below it")
+}
+
+fn no_sweep(sweep: f64, least: f64, most: f64) -> Finding {
+    let finding = Finding::error("skirt-sweep-impossible", format!("a hem of {sweep:.0} mm cannot be cut with this flare"))
+        .at(Place::Piece("skirt-front".into()))
+        .because("the straight skirt is the narrowest, and too wide a flare is no longer one");
+    if least.is_finite() && most.is_finite() {
+        finding.measured(Quantity::mm(sweep), Allowed::Between(Quantity::mm(least.ceil()), Quantity::mm(most.floor())))
+    } else {
+        finding
+    }
+}

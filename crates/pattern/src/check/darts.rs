@@ -1,0 +1,51 @@
+//! Darts: legs of equal length, an edge that runs smoothly over the closed dart, a point inside the piece.
+//!
+//! *Why*: unequal legs twist the dart; an edge that is not trued with the dart folded shows a peak or a nick at the seam.
+
+use document::{Allowed, Finding, Place, Quantity};
+use geometry::curve::{self, contains};
+
+use super::{LEG_LIMIT, SMOOTH_LIMIT};
+use crate::piece::{Dart, Piece};
+use crate::seam::Pattern;
+
+pub(super) fn check(pattern: &Pattern) -> Vec<Finding> {
+    let darts = pattern.pieces.iter().flat_map(|piece| piece.darts.iter().map(move |dart| (piece, dart)));
+    darts.flat_map(|(piece, dart)| [legs(piece, dart), fold(piece, dart), point(piece, dart)]).flatten().collect()
+}
+
+fn legs(piece: &Piece, dart: &Dart) -> Option<Finding> {
+    let [before, after] = piece.legs(dart).lengths();
+    let off = (before - after).abs();
+    (off > LEG_LIMIT).then(|| {
+        found(piece, dart, "dart-legs-differ", format!("has legs of {before:.1} and {after:.1} mm"))
+            .measured(Quantity::mm(off), Allowed::AtMost(Quantity::mm(LEG_LIMIT)))
+            .because("legs that differ twist the dart")
+    })
+}
+
+fn fold(piece: &Piece, dart: &Dart) -> Option<Finding> {
+    let edge = piece.edge(&dart.edge)?;
+    let legs = piece.legs(dart);
+    let before = edge.runs[dart.gap].end_direction();
+    let after = edge.runs[dart.gap + 1].start_direction();
+    let kink = (curve::angle_between(before, after).degrees() - legs.turn().degrees()).abs();
+    (kink > SMOOTH_LIMIT).then(|| {
+        found(piece, dart, "dart-not-trued", format!("leaves a corner of {kink:.1}° in the {} when closed", dart.edge))
+            .measured(Quantity::degrees(kink), Allowed::AtMost(Quantity::degrees(SMOOTH_LIMIT)))
+            .because("an edge that is not smooth over the folded dart shows a peak or a nick in the seam")
+    })
+}
+
+fn point(piece: &Piece, dart: &Dart) -> Option<Finding> {
+    (!contains(&piece.outline_path(), dart.point)).then(|| {
+        found(piece, dart, "dart-point-outside", "ends outside the piece".into())
+            .because("the stitching of a dart must end on cloth")
+    })
+}
+
+fn found(piece: &Piece, dart: &Dart, code: &'static str, what: String) -> Finding {
+    let at = Some((dart.point.x, dart.point.y));
+    Finding::error(code, format!("the {} of the {} {what}", dart.name.replace('-', " "), piece.title().to_lowercase()))
+        .at(Place::Edge { piece: piece.name.clone(), edge: dart.edge.clone(), at })
+}

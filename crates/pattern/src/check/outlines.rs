@@ -1,0 +1,51 @@
+//! Outlines: corners that meet, a boundary that runs clockwise and never crosses itself, a cutting line that can be made.
+//!
+//! *Why*: a piece whose outline crosses itself cannot be cut.
+
+use document::{Finding, Place};
+use geometry::curve::enclosed_area;
+
+use crate::piece::Piece;
+use crate::seam::Pattern;
+
+/// Corners that lie farther apart than this do not meet, mm.
+const CORNER_LIMIT: f64 = 0.01;
+
+pub(super) fn check(pattern: &Pattern) -> Vec<Finding> {
+    pattern.pieces.iter().flat_map(|piece| [corners(piece), crossing(piece), cutting(piece)]).flatten().collect()
+}
+
+fn corners(piece: &Piece) -> Option<Finding> {
+    let count = piece.edges.len();
+    let apart = (0..count).find(|&index| {
+        let (edge, next) = (&piece.edges[index], &piece.edges[(index + 1) % count]);
+        (edge.end() - next.start()).hypot() > CORNER_LIMIT
+    })?;
+    let (edge, next) = (&piece.edges[apart].name, &piece.edges[(apart + 1) % count].name);
+    Some(found(piece, "corner-open", format!("has a gap between its {edge} and its {next}")))
+}
+
+fn crossing(piece: &Piece) -> Option<Finding> {
+    let outline = piece.seam_outline();
+    if enclosed_area(&outline) <= 0.0 {
+        return Some(found(piece, "outline-inside-out", "is drawn inside out".into()));
+    }
+    let clashes = geometry::simple::clashes(&outline);
+    let place = clashes.first()?.point;
+    Some(found(
+        piece,
+        "outline-crosses",
+        format!("has an outline that crosses itself at x {:.0}, y {:.0} mm", place.x, place.y),
+    ))
+}
+
+fn cutting(piece: &Piece) -> Option<Finding> {
+    let error = piece.cutting_outline().err()?;
+    Some(found(piece, "allowance-does-not-fit", format!("has no room for its allowance: {error}")))
+}
+
+fn found(piece: &Piece, code: &'static str, what: String) -> Finding {
+    Finding::error(code, format!("the {} {what}", piece.title().to_lowercase()))
+        .at(Place::Piece(piece.name.clone()))
+        .because("a piece is cut along one line that comes back to its start")
+}

@@ -1,0 +1,66 @@
+//! Walks every seam: both sides must have the same length, but for the ease or gathers that were asked for.
+//!
+//! *Why*: two edges that differ pucker, or leave a tail at the end of the seam.
+//! *Example*: a front side seam of 186.0 mm against a back one of 184.2 mm.
+
+use document::{Allowed, Finding, Place, Quantity};
+
+use super::SEAM_LIMIT;
+use crate::seam::{Fullness, Pattern, Seam, Stretch};
+
+pub(super) fn check(pattern: &Pattern) -> Vec<Finding> {
+    pattern.seams.iter().filter_map(|seam| missing_edge(pattern, seam).or_else(|| walk(pattern, seam))).collect()
+}
+
+fn missing_edge(pattern: &Pattern, seam: &Seam) -> Option<Finding> {
+    let lost = seam.held.iter().chain(&seam.worked).find(|stretch| pattern.edges_of(stretch).is_empty())?;
+    Some(
+        Finding::error(
+            "seam-without-edge",
+            format!("the {} seam names {} of {}, which is not there", seam.name, lost.edge, lost.piece),
+        )
+        .at(Place::Seam(seam.name.clone()))
+        .because("a seam joins edges by their names"),
+    )
+}
+
+fn walk(pattern: &Pattern, seam: &Seam) -> Option<Finding> {
+    let (held, worked) = (pattern.side_length(&seam.held), pattern.side_length(&seam.worked));
+    let wanted = wanted_length(seam, held);
+    let off = worked - wanted;
+    if off.abs() <= SEAM_LIMIT {
+        return None;
+    }
+    let than = if off > 0.0 { "longer" } else { "shorter" };
+    Some(
+        Finding::error(
+            "seam-lengths-differ",
+            format!(
+                "{} is {:.1} mm {than} than {} needs at the {} seam",
+                words(&seam.worked),
+                off.abs(),
+                words(&seam.held),
+                seam.name
+            ),
+        )
+        .at(Place::Seam(seam.name.clone()))
+        .measured(
+            Quantity::mm(worked),
+            Allowed::Between(Quantity::mm(wanted - SEAM_LIMIT), Quantity::mm(wanted + SEAM_LIMIT)),
+        )
+        .because("edges that differ pucker or leave a tail at the end of the seam"),
+    )
+}
+
+fn wanted_length(seam: &Seam, held: f64) -> f64 {
+    match seam.fullness {
+        Fullness::None => held,
+        Fullness::Eased(ease) => held + ease,
+        Fullness::Gathered(times) => held * times,
+    }
+}
+
+fn words(side: &[Stretch]) -> String {
+    let parts: Vec<String> = side.iter().map(|stretch| format!("{} {}", stretch.piece, stretch.edge)).collect();
+    parts.join(" with ")
+}

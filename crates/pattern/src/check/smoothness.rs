@@ -1,0 +1,104 @@
+//! Edges that run on: neckline over the shoulder seam, armhole over shoulder and side seam, waist and hem over each seam,
+//! and right angles where an edge meets a centre line.
+//!
+//! *Why*: a corner that is drawn into one piece shows as a peak or a dip where two pieces meet.
+
+use document::{Allowed, Finding, Place, Quantity};
+use geometry::{Vec2, curve};
+
+use super::{SMOOTH_LIMIT, SQUARE_LIMIT};
+use crate::piece::{Edge, EdgeKind, Piece};
+use crate::seam::{Pattern, Seam, Stretch};
+
+pub(super) fn check(pattern: &Pattern) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for seam in &pattern.seams {
+        findings.extend(across(pattern, seam, End::Start));
+        findings.extend(across(pattern, seam, End::Last));
+    }
+    for piece in &pattern.pieces {
+        findings.extend(square_corners(piece));
+    }
+    findings
+}
+
+#[derive(Clone, Copy, PartialEq)]
+enum End {
+    Start,
+    Last,
+}
+
+/// Interior angle, in degrees, at the corner of a piece where an edge begins or ends.
+fn corner_angle(piece: &Piece, edge: &Edge, at_end: bool) -> Option<f64> {
+    let index = piece.edge_index(&edge.name)?;
+    let count = piece.edges.len();
+    let (into, out) = if at_end {
+        (edge.end_direction(), piece.edges[(index + 1) % count].start_direction())
+    } else {
+        (piece.edges[(index + count - 1) % count].end_direction(), edge.start_direction())
+    };
+    Some(interior_angle(into, out))
+}
+
+/// Interior angle of a clockwise outline that arrives and leaves in two directions.
+fn interior_angle(into: Vec2, out: Vec2) -> f64 {
+    180.0 - curve::angle_between(into, out).degrees()
+}
+
+fn side_angle(pattern: &Pattern, side: &[Stretch], end: End) -> Option<f64> {
+    let stretch = if end == End::Start { side.first()? } else { side.last()? };
+    let edges = pattern.edges_of(stretch);
+    let (piece, edge) = if end == End::Start { edges.first()? } else { edges.last()? };
+    corner_angle(piece, edge, (end == End::Last) != stretch.backwards)
+}
+
+fn across(pattern: &Pattern, seam: &Seam, end: End) -> Option<Finding> {
+    if !seam.runs_on[usize::from(end == End::Last)] {
+        return None;
+    }
+    let (held, worked) = (side_angle(pattern, &seam.held, end)?, side_angle(pattern, &seam.worked, end)?);
+    let corner = held + worked - 180.0;
+    let which = if end == End::Start { "start" } else { "end" };
+    (corner.abs() > SMOOTH_LIMIT).then(|| {
+        let shape = if corner > 0.0 { "a peak" } else { "a dip" };
+        Finding::error(
+            "seam-not-smooth",
+            format!("the edges beside the {} seam make {shape} of {:.1}° at its {which}", seam.name, corner.abs()),
+        )
+        .at(Place::Seam(seam.name.clone()))
+        .measured(Quantity::degrees(corner.abs()), Allowed::AtMost(Quantity::degrees(SMOOTH_LIMIT)))
+        .because("an edge that runs on over a seam must be one smooth line when it is sewn")
+    })
+}
+
+/// Corners at a centre line, which is mirrored: anything but a right angle shows twice.
+fn square_corners(piece: &Piece) -> Vec<Finding> {
+    let centres = piece.edges.iter().filter(|edge| edge.kind == EdgeKind::Fold || edge.answers_to("centre"));
+    let corners = centres.flat_map(|edge| [(edge, false), (edge, true)]);
+    corners.filter_map(|(edge, at_end)| square_corner(piece, edge, at_end)).collect()
+}
+
+fn square_corner(piece: &Piece, edge: &Edge, at_end: bool) -> Option<Finding> {
+    let index = piece.edge_index(&edge.name)?;
+    let count = piece.edges.len();
+    let neighbour = &piece.edges[if at_end { (index + 1) % count } else { (index + count - 1) % count }];
+    if piece.peaked.contains(&neighbour.name) {
+        return None;
+    }
+    let off = corner_angle(piece, edge, at_end)? - 90.0;
+    let at = if at_end { edge.end() } else { edge.start() };
+    (off.abs() > SQUARE_LIMIT).then(|| {
+        Finding::error(
+            "centre-not-square",
+            format!(
+                "the {} of the {} meets the centre line {:.1}° off the square",
+                neighbour.name,
+                piece.title().to_lowercase(),
+                off.abs()
+            ),
+        )
+        .at(Place::Edge { piece: piece.name.clone(), edge: neighbour.name.clone(), at: Some((at.x, at.y)) })
+        .measured(Quantity::degrees(off.abs()), Allowed::AtMost(Quantity::degrees(SQUARE_LIMIT)))
+        .because("the mirror image doubles what is off the square: a peak or a dip at the centre")
+    })
+}

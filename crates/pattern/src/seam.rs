@@ -1,0 +1,126 @@
+//! Seams: which edges are sewn together, with what ease, and the pattern that they hold together.
+
+use document::Finding;
+
+use crate::piece::{Edge, Piece};
+
+/// One side of a seam: whole edges that follow each other, each walked forwards or backwards.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stretch {
+    /// Name of the piece.
+    pub piece: String,
+    /// Name of the edge, or of an edge that was cut into parts since.
+    pub edge: String,
+    /// Walked from the edge's last corner to its first.
+    pub backwards: bool,
+}
+
+impl Stretch {
+    /// An edge walked clockwise round its piece.
+    pub fn forwards(piece: &str, edge: &str) -> Self {
+        Self { piece: piece.into(), edge: edge.into(), backwards: false }
+    }
+
+    /// An edge walked anticlockwise round its piece.
+    pub fn backwards(piece: &str, edge: &str) -> Self {
+        Self { piece: piece.into(), edge: edge.into(), backwards: true }
+    }
+}
+
+/// How the longer side of a seam is made to fit the shorter one.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Fullness {
+    /// Both sides alike.
+    None,
+    /// The second side is longer by so many mm, eased in.
+    Eased(f64),
+    /// The second side is so many times as long, gathered.
+    Gathered(f64),
+}
+
+/// Two sides that are sewn together.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Seam {
+    /// Name: `side`, `shoulder`, `armhole-front`, …
+    pub name: String,
+    /// The side that is held flat.
+    pub held: Vec<Stretch>,
+    /// The side that is eased or gathered onto it, if any is; walked from the same end.
+    pub worked: Vec<Stretch>,
+    /// How the worked side is longer than the held one.
+    pub fullness: Fullness,
+    /// Whether the edges beside the seam must run on smoothly across its start and across its end.
+    pub runs_on: [bool; 2],
+}
+
+/// How far a level of the closed pattern goes round the body.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Girth {
+    /// Name of the level: `bust`, `waist`, `hip`.
+    pub level: String,
+    /// The body's own girth there, mm.
+    pub body: f64,
+    /// The ease that was asked for, mm.
+    pub ease: f64,
+    /// Edges and inner lines that make the level up, by piece and name.
+    pub parts: Vec<(String, String)>,
+    /// How much of the girth the parts are gathered to: 1 where nothing is gathered.
+    pub gathered: f64,
+}
+
+/// Pieces, the seams that join them, and what was noticed while they were drafted.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Pattern {
+    /// Pieces in the order in which they are shown.
+    pub pieces: Vec<Piece>,
+    /// Seams in the order in which they are checked.
+    pub seams: Vec<Seam>,
+    /// Levels to compare with the body.
+    pub girths: Vec<Girth>,
+    /// Findings of the drafting itself.
+    pub findings: Vec<Finding>,
+}
+
+impl Pattern {
+    /// The piece of this name.
+    pub fn piece(&self, name: &str) -> Option<&Piece> {
+        self.pieces.iter().find(|piece| piece.name == name)
+    }
+
+    /// The piece of this name, to change it.
+    pub fn piece_mut(&mut self, name: &str) -> Option<&mut Piece> {
+        self.pieces.iter_mut().find(|piece| piece.name == name)
+    }
+
+    /// The edges that a stretch stands for, in the order in which it is walked, each with its piece.
+    pub fn edges_of<'a>(&'a self, stretch: &'a Stretch) -> Vec<(&'a Piece, &'a Edge)> {
+        let mut edges: Vec<_> = self
+            .piece(&stretch.piece)
+            .into_iter()
+            .flat_map(|piece| piece.edges_of(&stretch.edge).map(move |edge| (piece, edge)))
+            .collect();
+        if stretch.backwards {
+            edges.reverse();
+        }
+        edges
+    }
+
+    /// Length as sewn of one side of a seam, mm.
+    pub fn side_length(&self, side: &[Stretch]) -> f64 {
+        side.iter().flat_map(|stretch| self.edges_of(stretch)).map(|(_, edge)| edge.length()).sum()
+    }
+
+    /// How far the closed pattern goes round the body at a level, mm.
+    pub fn girth(&self, girth: &Girth) -> f64 {
+        let drawn: f64 = girth.parts.iter().map(|(piece, part)| self.part_girth(piece, part)).sum();
+        drawn / girth.gathered
+    }
+
+    fn part_girth(&self, piece: &str, part: &str) -> f64 {
+        let Some(piece) = self.piece(piece) else { return 0.0 };
+        let length = piece
+            .line(part)
+            .map_or_else(|| piece.edges_of(part).map(Edge::length).sum(), |line| line.length());
+        length * piece.halves()
+    }
+}
