@@ -48,14 +48,15 @@ const fn within(lesser: Measure, share: f64, greater: Measure, never: f64, kept:
     }
 }
 
-/// All relations; those of the wholes come before those of their parts.
+/// All relations, in the order in which estimates are moved: a later one has the last word, so that no estimate of the
+/// upper chest is widened beyond the bust by a broad back.
 pub(crate) const RELATIONS: &[Relation] = &[
+    within(Measure::AcrossBack, 0.5, Measure::UpperChest, 0.0, 40.0),
+    within(Measure::AcrossFront, 0.5, Measure::UpperChest, 0.0, 50.0),
     // A very flat bust measures hardly more than the chest above it; muscle at the armpits can make it a little less.
     below(Measure::UpperChest, Measure::Bust, -30.0, 3.0),
     below(Measure::UnderBust, Measure::Bust, 0.0, 40.0),
     below(Measure::UnderBust, Measure::UpperChest, -60.0, 10.0),
-    within(Measure::AcrossBack, 0.5, Measure::UpperChest, 0.0, 40.0),
-    within(Measure::AcrossFront, 0.5, Measure::UpperChest, 0.0, 50.0),
     within(Measure::BustPointWidth, 0.33, Measure::Bust, 0.0, 0.0),
     within(Measure::BustFrontArc, 0.72, Measure::Bust, 0.0, 0.0),
     within(Measure::Bust, 2.4, Measure::BustFrontArc, 0.0, 0.0),
