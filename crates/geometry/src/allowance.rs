@@ -39,8 +39,8 @@ pub enum Which {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Corner {
     /// Both cutting lines run on straight till they meet; where that is farther from the corner than
-    /// [`MITRE_LIMIT`](crate::offset::MITRE_LIMIT) times the larger allowance, the tip is cut off at right angles there,
-    /// or, where a narrow allowance follows a wide one, the cutting line steps across.
+    /// [`MITRE_LIMIT`](crate::offset::MITRE_LIMIT) times the larger allowance, the tip is cut off at right angles there.
+    /// Where the seam line hardly turns but the allowance changes, the cutting line steps across in the corner.
     Mitre,
     /// The seam line of the side named runs on to the other's cutting line, and its allowance ends at right angles there.
     /// In a hollow corner like a mitre.
@@ -231,7 +231,7 @@ fn corners_of(
             let met = if neighbours {
                 crate::corner::corner(sides[before].corner, &seam(before), &seam(after), tolerance)
             } else {
-                crate::corner::bridge(&seam(before), &seam(after), tolerance)
+                crate::corner::bridge(&seam(before), &seam(after))
             };
             met.ok_or_else(|| shorter(raws, before, after))
         })

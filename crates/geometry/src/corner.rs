@@ -79,8 +79,8 @@ pub(crate) fn corner(
         Corner::Mitre => None,
         Corner::Squared(which) | Corner::Mirrored(which) => {
             let by_lead = |lead: &Arm, other: &Arm| match kind {
-                Corner::Mirrored(_) => mirrored(lead, other, tolerance),
-                _ => squared(lead, other, tolerance),
+                Corner::Mirrored(_) => mirrored(lead, other),
+                _ => squared(lead, other),
             };
             match which {
                 _ if turn(&first, &second) <= BARELY_TURNS => None,
@@ -94,10 +94,10 @@ pub(crate) fn corner(
 }
 
 /// Joins two sides whose common neighbour has no room: where their cutting lines cross.
-pub(crate) fn bridge(before: &Seam<'_>, after: &Seam<'_>, tolerance: Tolerance) -> Option<Meeting> {
+pub(crate) fn bridge(before: &Seam<'_>, after: &Seam<'_>) -> Option<Meeting> {
     let (first, second) = (Arm::before(before), Arm::after(after));
     let reach = first.reach(&second) + (first.cutting.end() - second.cutting.end()).hypot();
-    let joined = crossed(&first, &second, reach, tolerance)?;
+    let joined = crossed(&first, &second, reach)?;
     Some(as_meeting(joined, second.length))
 }
 
@@ -227,25 +227,65 @@ fn as_meeting((before, join, after): Joined, after_length: f64) -> Meeting {
 
 fn mitred(first: &Arm, second: &Arm, tolerance: Tolerance) -> Option<Joined> {
     let (a, b) = (first.end(), second.end());
-    if (a.0 - b.0).hypot() <= tolerance.mm() {
-        let at = a.0.midpoint(b.0);
-        return Some((first.run_to(at), None, second.run_to(at)));
+    let gap = (a.0 - b.0).hypot();
+    let tip = meeting_of_lines(a, b);
+    if gap <= tolerance.mm() {
+        let near = tip.filter(|(_, on, back)| on.abs().max(back.abs()) <= gap);
+        let (at, on, back) = near.unwrap_or((a.0.midpoint(b.0), 0.0, 0.0));
+        return Some((
+            first.stopped(first.length + on, at),
+            None,
+            second.stopped(second.length + back, at),
+        ));
     }
     let goes_on = first.out.dot(-second.out) > 0.0;
-    let tip = meeting_of_lines(a, b);
-    let far = tip.is_none_or(|(tip, ..)| (tip - first.corner).hypot() > first.limit(second));
+    let far = tip.is_none_or(|(tip, on, back)| {
+        (tip - first.corner).hypot() > first.limit(second)
+            || on.min(back) < -first.distance.max(second.distance)
+    });
     match tip {
-        _ if far && goes_on => Some((
-            first.run_to(a.0),
-            Some(Curve::line(a.0, b.0)),
-            second.run_to(b.0),
-        )),
+        _ if far && goes_on => Some(stepped(first, second)),
         _ if far && turn(first, second) > 0.0 => cut_off(first, second),
         Some((tip, on, back)) if on >= 0.0 && back >= 0.0 => {
             Some((first.run_to(tip), None, second.run_to(tip)))
         }
-        _ => crossed(first, second, first.reach(second), tolerance),
+        // A narrow allowance that bends away from a wide one may never meet it; two that overlap have to.
+        Some((_, on, back)) if on >= 0.0 || back >= 0.0 => {
+            crossed(first, second, first.reach(second)).or_else(|| Some(stepped(first, second)))
+        }
+        _ => crossed(first, second, first.reach(second)),
     }
+}
+
+/// The wider allowance ends square in the corner and the narrower goes on from there.
+fn stepped(first: &Arm, second: &Arm) -> Joined {
+    if turn(first, second) < 0.0 {
+        let hollow = if first.distance >= second.distance {
+            stepped_in_hollow(first, second)
+        } else {
+            stepped_in_hollow(second, first).map(swapped)
+        };
+        if let Some(joined) = hollow {
+            return joined;
+        }
+    }
+    let (a, b) = (first.cutting.end(), second.cutting.end());
+    (first.run_to(a), Some(Curve::line(a, b)), second.run_to(b))
+}
+
+/// From the wider cutting line's end towards the corner, as far as the narrower one, which overlaps it.
+fn stepped_in_hollow(wide: &Arm, narrow: &Arm) -> Option<Joined> {
+    let end = wide.cutting.end();
+    let across = Curve::line(end, wide.corner);
+    let met = across
+        .crossings(&narrow.cutting, Tolerance::CORNER)
+        .into_iter()
+        .next()?;
+    Some((
+        wide.run_to(end),
+        Some(Curve::line(end, met.point)),
+        narrow.stopped(met.other_along, met.point),
+    ))
 }
 
 /// Where the straight runs beyond two ends meet, with how far each runs on (back, below zero).
@@ -270,10 +310,10 @@ fn cut_off(first: &Arm, second: &Arm) -> Option<Joined> {
 }
 
 /// Both cutting lines to their crossing that trims and extends them least.
-fn crossed(first: &Arm, second: &Arm, reach: f64, tolerance: Tolerance) -> Option<Joined> {
+fn crossed(first: &Arm, second: &Arm, reach: f64) -> Option<Joined> {
     let found = first
         .extended(reach)?
-        .crossings(&second.extended(reach)?, tolerance);
+        .crossings(&second.extended(reach)?, Tolerance::CORNER);
     let change =
         |c: &Crossing| (c.along - first.length).abs() + (c.other_along - second.length).abs();
     let best = found
@@ -287,32 +327,32 @@ fn crossed(first: &Arm, second: &Arm, reach: f64, tolerance: Tolerance) -> Optio
 }
 
 /// Where the lead's seam line, run on, meets the other's cutting line; the second length is along that, run on too.
-fn seam_line_meets(lead: &Arm, other: &Arm, tolerance: Tolerance) -> Option<Crossing> {
+fn seam_line_meets(lead: &Arm, other: &Arm) -> Option<Crossing> {
     let limit = lead.limit(other);
     let run = Curve::line(lead.corner, lead.corner + lead.out * limit);
-    run.crossings(&other.extended(limit)?, tolerance)
+    run.crossings(&other.extended(limit)?, Tolerance::CORNER)
         .into_iter()
         .next()
 }
 
-fn squared(lead: &Arm, other: &Arm, tolerance: Tolerance) -> Option<Joined> {
-    let meets = seam_line_meets(lead, other, tolerance)?;
+fn squared(lead: &Arm, other: &Arm) -> Option<Joined> {
+    let meets = seam_line_meets(lead, other)?;
     let at = meets.point;
     let end = at + lead.outside * lead.distance;
     let join = (lead.distance > 0.0).then(|| Curve::line(end, at));
     Some((lead.run_to(end), join, other.stopped(meets.other_along, at)))
 }
 
-fn mirrored(lead: &Arm, other: &Arm, tolerance: Tolerance) -> Option<Joined> {
+fn mirrored(lead: &Arm, other: &Arm) -> Option<Joined> {
     if lead.distance == 0.0 {
-        return squared(lead, other, tolerance);
+        return squared(lead, other);
     }
-    let meets = seam_line_meets(lead, other, tolerance)?;
+    let meets = seam_line_meets(lead, other)?;
     let depth = lead.limit(other);
     let inwards = into_piece(other, &meets, depth)?;
     let image = inwards.transformed(mirror_in(lead.corner, lead.corner + lead.out));
     let end = image
-        .crossings(&lead.extended(lead.reach(other))?, tolerance)
+        .crossings(&lead.extended(lead.reach(other))?, Tolerance::CORNER)
         .into_iter()
         .next()?;
     let join = image

@@ -89,6 +89,8 @@ pub struct Tolerance(f64);
 impl Tolerance {
     /// What a pattern promises of its lengths, 0.001 mm: a hundred times finer than the 0.1 mm to which seams must agree.
     pub const PATTERN: Self = Self(0.001);
+    /// What corners are computed to, 10⁻⁶ mm, so that crossings at slight angles are not mistaken for touching.
+    pub(crate) const CORNER: Self = Self(1e-6);
     /// What a drawing needs, 0.02 mm: below the width of the finest printed line.
     pub const DRAWING: Self = Self(0.02);
 
