@@ -9,7 +9,7 @@ use std::{env, fs};
 use geometry::{BezPath, Point, Vec2};
 use sheet::{
     Anchor, Colour, Drawing, Item, Layer, Line, Panel, Paper, PaperSize, Turns, Weight, Words,
-    arrow, circle, fold_mark, lay_out, pdf, text_block,
+    arrow, circle, fold_mark, lay_out, page_png, pdf, png, svg, text_block,
 };
 
 fn main() -> Result<(), Box<dyn Error>> {
@@ -20,6 +20,10 @@ fn main() -> Result<(), Box<dyn Error>> {
         let layout = lay_out(&drawing, &Paper::new(size))?;
         fs::write(folder.join(format!("sample-{size}.pdf")), pdf(&layout))?;
     }
+    let cover = lay_out(&drawing, &Paper::new(PaperSize::A4))?;
+    fs::write(folder.join("sample.svg"), svg(&drawing)?)?;
+    fs::write(folder.join("sample.png"), png(&drawing, 1600)?)?;
+    fs::write(folder.join("sample-cover.png"), page_png(&cover, 0, 1000)?)?;
     Ok(())
 }
 
@@ -77,7 +81,7 @@ fn leaf(number: usize, width: f64, height: f64) -> Panel {
         (Weight::Regular, "cut 2 · paper".to_owned()),
     ];
     let size = if width > 100.0 { 6.0 } else { 4.0 };
-    let middle = Point::new(width / 2.0 + 0.6 * size, height / 2.0);
+    let middle = Point::new(width / 2.0 + 1.5 * size, height / 2.0);
     let mut items = vec![
         Item::path(
             Layer::CuttingLine,

@@ -5,23 +5,17 @@
 
 use geometry::{Point, Rect, Vec2};
 
-use crate::drawing::{Colour, Drawing, Item, Line, Shape, Words};
+use crate::drawing::{Colour, Drawing, Item, Line, Words};
 use crate::flow::{self, Column, Paragraph};
-use crate::join::rectangle;
+use crate::font::{self, Weight};
 use crate::layer::Layer;
 use crate::layout::{Group, Page};
 use crate::paper::Paper;
 use crate::tiles::Tiling;
-use crate::{font, map, marks};
+use crate::{map, marks, squares};
 
-/// Side of the metric test square, mm.
-pub(crate) const SQUARE_MM: f64 = 100.0;
-/// Side of the other test square: 4 in.
-pub(crate) const SQUARE_INCHES_MM: f64 = 101.6;
 /// Room between things, mm.
 pub(crate) const GAP_MM: f64 = 6.0;
-/// Room inside a square's edge, mm.
-const INSET_MM: f64 = 4.0;
 
 /// The cover of a tiled drawing, and further pages where its words need them.
 pub(crate) fn pages(drawing: &Drawing, paper: &Paper, tiling: &Tiling) -> Vec<Page> {
@@ -29,11 +23,16 @@ pub(crate) fn pages(drawing: &Drawing, paper: &Paper, tiling: &Tiling) -> Vec<Pa
     let area = Rect::new(0.0, 0.0, width, height).inset(-paper.margin_mm);
     let (mut items, below) = header(drawing, area.origin(), area.width());
     let mm = Point::new(area.x0, below);
-    let inch = mm + Vec2::new(0.0, SQUARE_MM + GAP_MM);
-    items.extend(square(mm, SQUARE_MM, "100 mm", &joining(paper, tiling)));
-    items.extend(square(inch, SQUARE_INCHES_MM, "4 in", &[]));
-    items.extend(key(drawing, inch + Vec2::new(INSET_MM, 18.0)));
-    let right = Rect::new(area.x0 + SQUARE_INCHES_MM + GAP_MM, below, area.x1, area.y1);
+    let inch = mm + Vec2::new(0.0, squares::METRIC_MM + GAP_MM);
+    items.extend(squares::metric(mm, &joining(paper, tiling)));
+    let (square, left_over) = squares::inches(inch, drawing);
+    items.extend(square);
+    let right = Rect::new(
+        area.x0 + squares::INCHES_MM + GAP_MM,
+        below,
+        area.x1,
+        area.y1,
+    );
     let map_area = Rect::new(
         right.x0,
         right.y0,
@@ -43,7 +42,8 @@ pub(crate) fn pages(drawing: &Drawing, paper: &Paper, tiling: &Tiling) -> Vec<Pa
     let (drawn, map_bottom) = map::items(tiling, map_area);
     items.extend(drawn);
     let list = Rect::new(right.x0, map_bottom + GAP_MM, right.x1, right.y1);
-    let (words, _) = flow::set(&to_read(drawing), |index| column(index, list, area));
+    let to_read = [to_cut(drawing), left_over].concat();
+    let (words, _) = flow::set(&to_read, |index| column(index, list, area));
     let count = words.iter().map(|(page, _)| *page).max().unwrap_or(0) + 1;
     let mut pages: Vec<Page> = (0..count)
         .map(|index| blank(index, width, height, area))
@@ -57,7 +57,7 @@ pub(crate) fn pages(drawing: &Drawing, paper: &Paper, tiling: &Tiling) -> Vec<Pa
 
 /// Title, subject, version and date; returns where the room below begins.
 pub(crate) fn header(drawing: &Drawing, at: Point, width: f64) -> (Vec<Item>, f64) {
-    let size = fitting(&drawing.title, 9.0, font::Weight::Bold, width);
+    let size = fitting(&drawing.title, 9.0, Weight::Bold, width);
     let mut y = at.y + size;
     let mut items = vec![furniture(
         Words::new(Point::new(at.x, y), size, drawing.title.as_str()).bold(),
@@ -69,11 +69,11 @@ pub(crate) fn header(drawing: &Drawing, at: Point, width: f64) -> (Vec<Item>, f6
         .filter(|part| !part.is_empty())
         .collect();
     for text in [drawing.subject.clone(), version.join(" · ")] {
-        for line in font::wrap(&text, 3.6, font::Weight::Regular, width) {
-            y += 5.4;
-            items.push(furniture(
-                Words::new(Point::new(at.x, y), 3.6, line).coloured(Colour::QUIET),
-            ));
+        if !text.is_empty() {
+            y += 5.6;
+            let size = fitting(&text, 3.6, Weight::Regular, width);
+            let words = Words::new(Point::new(at.x, y), size, text);
+            items.push(furniture(words.coloured(Colour::QUIET)));
         }
     }
     let rule = marks::line(Point::new(at.x, y + 4.0), Point::new(at.x + width, y + 4.0));
@@ -81,82 +81,20 @@ pub(crate) fn header(drawing: &Drawing, at: Point, width: f64) -> (Vec<Item>, f6
     (items, y + 4.0 + GAP_MM)
 }
 
-/// A square to measure, with words inside it.
-pub(crate) fn square(at: Point, side: f64, length: &str, inside: &[Paragraph]) -> Vec<Item> {
-    let outline = rectangle(Rect::from_origin_size(at, (side, side)));
-    let top = at + Vec2::new(INSET_MM, INSET_MM + 4.6);
-    let name = if length.ends_with("mm") {
-        "test-square-100-mm"
-    } else {
-        "test-square-4-in"
-    };
-    let mut items = vec![
-        Item::path(Layer::Furniture, outline, Line::solid(0.35)).named(name),
-        furniture(Words::new(top, 5.4, format!("Measure me: {length}")).bold()),
-        furniture(
-            Words::new(
-                top + Vec2::new(0.0, 5.6),
-                3.2,
-                "each side, from the middle of one line to the middle of the other",
-            )
-            .coloured(Colour::QUIET),
-        ),
-    ];
-    let area = Rect::new(
-        at.x + INSET_MM,
-        top.y + 9.5,
-        at.x + side - INSET_MM,
-        at.y + side - 2.0,
-    );
-    let (words, _) = flow::set(inside, |_| Column { page: 0, area });
-    items.extend(words.into_iter().map(|(_, item)| item));
-    items
+/// What to cut.
+pub(crate) fn to_cut(drawing: &Drawing) -> Vec<Paragraph> {
+    part("To cut", &drawing.cutting_list)
 }
 
-/// A sample of the line of every layer that has one, with the layer's name.
-pub(crate) fn key(drawing: &Drawing, at: Point) -> Vec<Item> {
-    let mut items = vec![furniture(
-        Words::new(at + Vec2::new(0.0, 4.2), 4.2, "The lines").bold(),
-    )];
-    let mut y = at.y + 10.5;
-    for (layer, line) in Layer::ALL
-        .into_iter()
-        .filter_map(|layer| sample(drawing, layer))
-    {
-        let (from, to) = (Point::new(at.x, y), Point::new(at.x + 28.0, y));
-        items.push(Item::path(Layer::Furniture, marks::line(from, to), line));
-        items.push(furniture(Words::new(
-            to + Vec2::new(4.0, 1.1),
-            3.2,
-            layer.title(),
-        )));
-        y += 6.0;
-    }
-    items
+/// What else must be known.
+pub(crate) fn to_know(drawing: &Drawing) -> Vec<Paragraph> {
+    part("To know", &drawing.legend)
 }
 
-fn sample(drawing: &Drawing, layer: Layer) -> Option<(Layer, Line)> {
-    let mut items = drawing.panels.iter().flat_map(|panel| &panel.items);
-    items.find_map(|item| match &item.shape {
-        Shape::Path {
-            line: Some(line), ..
-        } if item.layer == layer => Some((layer, line.clone())),
-        _ => None,
-    })
-}
-
-/// What to cut, and what else must be known.
-pub(crate) fn to_read(drawing: &Drawing) -> Vec<Paragraph> {
-    let part = |title: &str, lines: &[String]| {
-        let heading = (!lines.is_empty()).then(|| Paragraph::heading(title));
-        heading
-            .into_iter()
-            .chain(lines.iter().map(Paragraph::entry))
-            .collect::<Vec<_>>()
-    };
-    let mut words = part("To cut", &drawing.cutting_list);
-    words.extend(part("To know", &drawing.legend));
-    words
+fn part(title: &str, lines: &[String]) -> Vec<Paragraph> {
+    let heading = (!lines.is_empty()).then(|| Paragraph::heading(title));
+    let entries = lines.iter().map(Paragraph::entry);
+    heading.into_iter().chain(entries).collect()
 }
 
 fn joining(paper: &Paper, tiling: &Tiling) -> Vec<Paragraph> {
@@ -221,7 +159,7 @@ fn blank(index: usize, width_mm: f64, height_mm: f64, printed: Rect) -> Page {
 }
 
 /// The size in which words fit a width, at most `most`.
-pub(crate) fn fitting(text: &str, most: f64, weight: font::Weight, width: f64) -> f64 {
+pub(crate) fn fitting(text: &str, most: f64, weight: Weight, width: f64) -> f64 {
     let natural = font::text_width(text, most, weight);
     if natural > width {
         (most * width / natural).max(1.0)

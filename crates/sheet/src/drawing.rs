@@ -250,7 +250,8 @@ impl Words {
         Affine::new([cos, sin, -sin, cos, self.at.x, self.at.y])
     }
 
-    fn bounds(&self) -> Rect {
+    /// The box that holds them, mm.
+    pub(crate) fn bounds(&self) -> Rect {
         let lead = self.lead();
         let upright = Rect::new(
             -lead,

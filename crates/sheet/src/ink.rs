@@ -10,6 +10,8 @@ use crate::font;
 
 /// Longest stretch of a line that one box covers, mm.
 const CHUNK_MM: f64 = 6.0;
+/// Longest side of a coarse box, mm: a small part of the smallest tile.
+const COARSE_MM: f64 = 24.0;
 /// What a curve may bulge beyond the straight line under one chunk of it, mm; true for radii above 9 mm, and tighter
 /// curves are bounded by their own control points.
 const BULGE_MM: f64 = 0.5;
@@ -25,6 +27,8 @@ pub(crate) struct Turned {
     pub(crate) size: Vec2,
     /// Boxes of ink.
     pub(crate) ink: Vec<Rect>,
+    /// The same ink in fewer and larger boxes, for a search that looks at it often.
+    pub(crate) coarse: Vec<Rect>,
 }
 
 /// The panel in every turn that it allows; the drawing has been checked, so the panel has ink.
@@ -41,15 +45,40 @@ fn turn(quarter: u8, bounds: Rect, ink: &[Rect]) -> Turned {
     let turn = quarter_turn(quarter);
     let turned = turn.transform_rect_bbox(bounds);
     let into_box = Affine::translate(-turned.origin().to_vec2()) * turn;
+    let ink: Vec<Rect> = ink
+        .iter()
+        .map(|one| into_box.transform_rect_bbox(*one))
+        .collect();
     Turned {
         quarter,
         into_box,
         size: turned.size().to_vec2(),
-        ink: ink
-            .iter()
-            .map(|one| into_box.transform_rect_bbox(*one))
-            .collect(),
+        coarse: merged(&ink),
+        ink,
     }
+}
+
+/// Neighbouring boxes joined up to [`COARSE_MM`], and of those the ones that lie in no other.
+fn merged(ink: &[Rect]) -> Vec<Rect> {
+    let mut joined: Vec<Rect> = Vec::new();
+    for one in ink {
+        match joined.last_mut() {
+            Some(last) if is_small(last.union(*one)) => *last = last.union(*one),
+            _ => joined.push(*one),
+        }
+    }
+    let mut outer: Vec<Rect> = Vec::new();
+    for one in joined {
+        if !outer.iter().any(|other| other.contains_rect(one)) {
+            outer.retain(|other| !one.contains_rect(*other));
+            outer.push(one);
+        }
+    }
+    outer
+}
+
+fn is_small(rect: Rect) -> bool {
+    rect.width().max(rect.height()) <= COARSE_MM
 }
 
 /// A turn by quarters about the origin, clockwise on paper; exact.

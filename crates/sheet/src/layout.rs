@@ -87,6 +87,8 @@ pub(crate) struct Placed {
     pub(crate) place: Rect,
     /// Its items, layer by layer, in the coordinates of the sheet.
     pub(crate) items: Vec<Item>,
+    /// Boxes of its ink, likewise.
+    pub(crate) ink: Vec<Rect>,
 }
 
 /// Puts a panel into its place. The shift is a whole number of hundredths of a millimetre, so that coordinates that
@@ -96,6 +98,7 @@ pub(crate) fn put(panel: &Panel, turned: &Turned, spot: &Spot) -> Placed {
     let into_sheet = turned
         .into_box
         .with_translation((hundredths(at.x), hundredths(at.y)).into());
+    let shift = into_sheet.translation() - turned.into_box.translation();
     let moved = |item: &Item| transformed(item, into_sheet, turned.quarter);
     let mut items: Vec<Item> = panel.items.iter().map(moved).collect();
     items.sort_by_key(|item| item.layer);
@@ -104,6 +107,7 @@ pub(crate) fn put(panel: &Panel, turned: &Turned, spot: &Spot) -> Placed {
         title: panel.title.clone(),
         place: spot.place,
         items,
+        ink: turned.ink.iter().map(|one| *one + shift).collect(),
     }
 }
 

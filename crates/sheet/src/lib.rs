@@ -21,6 +21,9 @@ mod marks;
 mod pack;
 mod paper;
 mod pdf;
+mod png;
+mod squares;
+mod svg;
 mod tiles;
 mod whole;
 
@@ -32,3 +35,5 @@ pub use layout::{Group, Layout, Page, lay_out};
 pub use marks::{arrow, circle, fold_mark, text_block};
 pub use paper::{Paper, PaperSize};
 pub use pdf::pdf;
+pub use png::{page_png, png};
+pub use svg::svg;

@@ -5,9 +5,9 @@ use geometry::{Affine, Point, Rect, Vec2};
 use crate::cover::{fitting, furniture};
 use crate::drawing::{Anchor, Colour, Item, Line, Shape, Words};
 use crate::font::Weight;
-use crate::join::rectangle;
 use crate::layer::Layer;
 use crate::layout::Placed;
+use crate::marks::rectangle;
 use crate::tiles::{Tile, Tiling};
 
 /// Draws the map as large as the area allows; returns where it ends below.
@@ -36,12 +36,19 @@ pub(crate) fn items(tiling: &Tiling, area: Rect) -> (Vec<Item>, f64) {
             .map(|tile| paper(place.transform_rect_bbox(cell(tiling, tile)))),
     );
     items.extend(tiling.placed.iter().flat_map(|one| outline(one, place)));
-    items.extend(
-        tiling
-            .tiles()
-            .map(|tile| label(place.transform_rect_bbox(cell(tiling, tile)), tile)),
-    );
-    items.extend(tiling.placed.iter().filter_map(|one| name(one, place)));
+    let names: Vec<Words> = tiling
+        .placed
+        .iter()
+        .filter_map(|one| name(one, place))
+        .collect();
+    let taken: Vec<Rect> = names.iter().map(Words::bounds).collect();
+    let label = |tile| label(place.transform_rect_bbox(cell(tiling, tile)), tile, &taken);
+    items.extend(tiling.tiles().map(label));
+    for words in names {
+        let behind = rectangle(words.bounds());
+        items.push(Item::filled(Layer::Furniture, behind, Colour::WHITE));
+        items.push(furniture(words));
+    }
     (items, corner.y + scale * sheet.height())
 }
 
@@ -84,14 +91,29 @@ fn outline(placed: &Placed, place: Affine) -> Vec<Item> {
         .collect()
 }
 
-fn label(cell: Rect, tile: Tile) -> Item {
+/// The label of a tile, in the corner where no name of a piece covers it.
+fn label(cell: Rect, tile: Tile, taken: &[Rect]) -> Item {
     let size = (cell.height() * 0.28).clamp(1.6, 4.0);
-    let at = cell.origin() + Vec2::new(0.25 * size, 0.95 * size);
-    furniture(Words::new(at, size, tile.label()).coloured(Colour::QUIET))
+    let words = Words::new(cell.origin(), size, tile.label()).coloured(Colour::QUIET);
+    let (near, far) = (0.25 * size, 0.3 * size + words.width());
+    let (high, low) = (cell.y0 + 0.95 * size, cell.y1 - 0.3 * size);
+    let corners = [
+        Point::new(cell.x0 + near, high),
+        Point::new(cell.x1 - far, high),
+        Point::new(cell.x0 + near, low),
+        Point::new(cell.x1 - far, low),
+    ];
+    let at = |at: Point| Words {
+        at,
+        ..words.clone()
+    };
+    let is_free = |words: &Words| !taken.iter().any(|one| one.overlaps(words.bounds()));
+    let free = corners.into_iter().map(at).find(is_free);
+    furniture(free.unwrap_or_else(|| at(corners[0])))
 }
 
 /// The name of a piece in its middle, upright along its longer side; left out where it would not be read.
-fn name(placed: &Placed, place: Affine) -> Option<Item> {
+fn name(placed: &Placed, place: Affine) -> Option<Words> {
     let box_ = place.transform_rect_bbox(placed.place);
     let stands = box_.height() > 1.6 * box_.width();
     let room = 0.8 * box_.width().max(box_.height());
@@ -107,7 +129,5 @@ fn name(placed: &Placed, place: Affine) -> Option<Item> {
     };
     let at: Point = box_.center() + shift;
     let words = Words::new(at, size, placed.title.as_str());
-    Some(furniture(
-        words.bold().anchored(Anchor::Middle).turned(turn),
-    ))
+    Some(words.bold().anchored(Anchor::Middle).turned(turn))
 }

@@ -2,7 +2,7 @@
 //!
 //! They return plain paths; the caller chooses layer and line.
 
-use geometry::{BezPath, CubicBez, Point, Vec2};
+use geometry::{BezPath, CubicBez, Point, Rect, Vec2};
 
 use crate::drawing::{Anchor, Item, Words};
 use crate::font::Weight;
@@ -93,6 +93,17 @@ pub fn text_block(
         place += down.to_vec2();
     }
     items
+}
+
+/// The outline of a rectangle.
+pub(crate) fn rectangle(rect: Rect) -> BezPath {
+    let mut path = BezPath::new();
+    path.move_to((rect.x0, rect.y0));
+    path.line_to((rect.x1, rect.y0));
+    path.line_to((rect.x1, rect.y1));
+    path.line_to((rect.x0, rect.y1));
+    path.close_path();
+    path
 }
 
 /// A straight line.

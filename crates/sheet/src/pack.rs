@@ -4,7 +4,7 @@
 //! how many tiles the panel's *ink* would add. Knows boxes of ink only. Invariant: boxes keep [`GAP_MM`] apart and
 //! stay on the sheet; the work is bounded, and the same panels lie in the same places every time.
 
-use geometry::{Point, Rect, Vec2};
+use geometry::{Rect, Vec2};
 
 use crate::ink::Turned;
 
@@ -99,11 +99,25 @@ pub(crate) fn orders(panels: &[Vec<Turned>], shuffles: usize) -> Vec<Vec<usize>>
     orders
 }
 
-/// Packs all panels on one sheet under a grid of tiles; `None` where one is wider than the sheet in every turn.
-pub(crate) fn on_tiles(panels: &[Vec<Turned>], order: &[usize], grid: Grid) -> Option<Vec<Spot>> {
+/// How much a search may still look at: a box of ink in a place tried is one look.
+pub(crate) struct Effort {
+    /// Looks that are left.
+    pub(crate) looks: usize,
+}
+
+/// Packs all panels on one sheet under a grid of tiles, each in one of its first `turns` turns; `None` where one is wider
+/// than the sheet in all of them.
+pub(crate) fn on_tiles(
+    panels: &[Vec<Turned>],
+    order: &[usize],
+    grid: Grid,
+    turns: usize,
+    effort: &mut Effort,
+) -> Option<Vec<Spot>> {
     let mut sheet = TiledSheet::new(grid);
     for panel in order {
-        let (spot, _) = sheet.best(*panel, &panels[*panel])?;
+        let allowed = &panels[*panel];
+        let spot = sheet.best(*panel, &allowed[..allowed.len().min(turns)], effort)?;
         sheet.put(spot, &panels[*panel][spot.turn]);
     }
     Some(sheet.spots)
@@ -112,11 +126,8 @@ pub(crate) fn on_tiles(panels: &[Vec<Turned>], order: &[usize], grid: Grid) -> O
 struct TiledSheet {
     grid: Grid,
     spots: Vec<Spot>,
-    /// Whether a tile has ink, row by row.
-    inked: Vec<bool>,
-    /// In which trial a tile was last counted.
-    counted: Vec<u32>,
-    trial: u32,
+    /// Of each row of tiles, which have ink: one bit a column.
+    inked: Vec<u128>,
 }
 
 impl TiledSheet {
@@ -125,91 +136,93 @@ impl TiledSheet {
             grid,
             spots: Vec::new(),
             inked: Vec::new(),
-            counted: Vec::new(),
-            trial: 0,
         }
     }
 
-    fn best(&mut self, panel: usize, turns: &[Turned]) -> Option<(Spot, usize)> {
-        let mut best: Option<(Spot, usize)> = None;
+    fn best(&self, panel: usize, turns: &[Turned], effort: &mut Effort) -> Option<Spot> {
+        let mut best: Option<(u32, Spot)> = None;
         for (turn, turned) in turns.iter().enumerate() {
-            let (xs, ys) = (self.lefts(turned.size.x), self.tops(turned.size.y));
-            for y in &ys {
-                for x in &xs {
-                    let place = Rect::from_origin_size((*x, *y), turned.size.to_size());
-                    if !self.is_free(place) {
-                        continue;
-                    }
-                    let limit = best.map_or(usize::MAX, |(_, tiles)| tiles);
+            let tops: Vec<(f64, Vec<(usize, usize)>)> = self
+                .tops(turned.size.y)
+                .into_iter()
+                .map(|top| (top, self.rows_of_ink(turned, top)))
+                .collect();
+            for left in self.lefts(turned.size.x) {
+                let columns = self.columns_of_ink(turned, left);
+                for (top, rows) in &tops {
+                    let place = Rect::from_origin_size((left, *top), turned.size.to_size());
                     let spot = Spot {
                         panel,
                         turn,
                         page: 0,
                         place,
                     };
-                    let tiles = self.new_tiles(turned, place.origin(), limit);
-                    if tiles < limit
-                        || (tiles == limit && best.is_some_and(|(old, _)| lower(&spot, &old)))
-                    {
-                        best = Some((spot, tiles));
+                    effort.looks = effort.looks.saturating_sub(1);
+                    if !is_free(&self.spots, 0, place) {
+                        continue;
+                    }
+                    effort.looks = effort.looks.saturating_sub(rows.len());
+                    let tiles = self.new_tiles(&columns, rows);
+                    if best.is_none_or(|(least, old)| {
+                        tiles < least || (tiles == least && lower(&spot, &old))
+                    }) {
+                        best = Some((tiles, spot));
+                    }
+                    if tiles == 0 {
+                        // Farther down there is nothing to be gained.
+                        break;
                     }
                 }
             }
         }
-        best
+        best.map(|(_, spot)| spot)
     }
 
     fn put(&mut self, spot: Spot, turned: &Turned) {
-        let columns = self.grid.columns;
-        for one in &turned.ink {
-            let (left, right, top, bottom) = self.touched(*one + spot.place.origin().to_vec2());
-            let needed = (bottom + 1) * columns;
-            if self.inked.len() < needed {
-                self.inked.resize(needed, false);
-            }
-            for row in top..=bottom {
-                self.inked[row * columns + left..=row * columns + right].fill(true);
+        let columns = self.columns_of_ink(turned, spot.place.x0);
+        let rows = self.rows_of_ink(turned, spot.place.y0);
+        let needed = rows.iter().map(|(_, last)| last + 1).max().unwrap_or(0);
+        self.inked.resize(self.inked.len().max(needed), 0);
+        for (bits, (first, last)) in columns.into_iter().zip(rows) {
+            for row in &mut self.inked[first..=last] {
+                *row |= bits;
             }
         }
         self.spots.push(spot);
     }
 
-    /// How many tiles would get their first ink; stops counting above `limit`.
-    fn new_tiles(&mut self, turned: &Turned, at: Point, limit: usize) -> usize {
-        self.trial += 1;
-        let mut count = 0;
-        for one in &turned.ink {
-            let (left, right, top, bottom) = self.touched(*one + at.to_vec2());
-            for row in top..=bottom {
-                for column in left..=right {
-                    count += usize::from(self.is_first(row * self.grid.columns + column));
-                }
+    /// Of each box of ink, the rows of tiles that it touches, first and last.
+    fn rows_of_ink(&self, turned: &Turned, top: f64) -> Vec<(usize, usize)> {
+        let ink = turned.coarse.iter();
+        ink.map(|one| self.grid.rows_of(one.y0 + top, one.y1 + top, usize::MAX))
+            .collect()
+    }
+
+    /// Of each box of ink, the columns of tiles that it touches, as bits.
+    fn columns_of_ink(&self, turned: &Turned, left: f64) -> Vec<u128> {
+        let bits = |one: &Rect| {
+            let (first, last) = self.grid.columns_of(one.x0 + left, one.x1 + left);
+            (u128::MAX >> (127 - (last - first))) << first
+        };
+        turned.coarse.iter().map(bits).collect()
+    }
+
+    /// How many tiles would get their first ink.
+    fn new_tiles(&self, columns: &[u128], rows: &[(usize, usize)]) -> u32 {
+        let top = rows.iter().map(|(first, _)| *first).min().unwrap_or(0);
+        let bottom = rows.iter().map(|(_, last)| *last).max().unwrap_or(0);
+        let mut touched = vec![0_u128; bottom + 1 - top];
+        for (bits, (first, last)) in columns.iter().zip(rows) {
+            for row in &mut touched[first - top..=last - top] {
+                *row |= bits;
             }
-            if count > limit {
-                break;
-            }
         }
-        count
-    }
-
-    fn is_first(&mut self, tile: usize) -> bool {
-        if self.inked.get(tile) == Some(&true) {
-            return false;
-        }
-        if self.counted.len() <= tile {
-            self.counted.resize(tile + 1, 0);
-        }
-        std::mem::replace(&mut self.counted[tile], self.trial) != self.trial
-    }
-
-    fn touched(&self, ink: Rect) -> (usize, usize, usize, usize) {
-        let (left, right) = self.grid.columns_of(ink.x0, ink.x1);
-        let (top, bottom) = self.grid.rows_of(ink.y0, ink.y1, usize::MAX);
-        (left, right, top, bottom)
-    }
-
-    fn is_free(&self, place: Rect) -> bool {
-        is_free(&self.spots, 0, place)
+        let inked = |row: usize| self.inked.get(row).copied().unwrap_or(0);
+        let new = touched
+            .iter()
+            .zip(top..)
+            .map(|(bits, row)| bits & !inked(row));
+        new.map(u128::count_ones).sum()
     }
 
     /// Left sides worth trying: against the edge, against other panels, against the lines of the grid on either side.

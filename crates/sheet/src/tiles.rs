@@ -9,7 +9,7 @@ use crate::drawing::{Drawing, Panel};
 use crate::fault::Fault;
 use crate::ink::{self, Turned};
 use crate::layout::{self, Page, Placed};
-use crate::pack::{self, Grid, Spot};
+use crate::pack::{self, Effort, Grid, Spot};
 use crate::paper::Paper;
 use crate::{cover, join};
 
@@ -18,8 +18,14 @@ const MOST_SHEETS: usize = 400;
 /// Tiles side by side up to which a sheet is tried for its own sake, and beyond which only if a panel needs it.
 const USUAL_COLUMNS: usize = 8;
 const MOST_COLUMNS: usize = 120;
-/// Boxes of ink that the search may look at, in rounds of packing; bounds its work.
-const SEARCH_BUDGET: usize = 240_000;
+/// What the search may look at, for each panel; about five thousandths of a second's work.
+const LOOKS_PER_PANEL: usize = 600_000;
+/// How many orders `pack::orders` begins with that are no shuffles.
+const PLAIN_ORDERS: usize = 4;
+/// Orders tried beyond the plain ones.
+const SHUFFLES: usize = 12;
+/// Sheets that are tried in every turn and order.
+const PROMISING: usize = 3;
 
 /// The joined sheet and its tiles.
 pub(crate) struct Tiling {
@@ -70,42 +76,18 @@ impl Tiling {
     /// The best tiling found: fewest sheets, then fewest joins, then upright.
     pub(crate) fn of(panels: &[Panel], paper: &Paper) -> Result<Self, Fault> {
         let turned: Vec<Vec<Turned>> = panels.iter().map(ink::turned).collect();
-        let mut best: Option<((usize, usize), Self)> = None;
-        for page in orientations(paper) {
-            for order in pack::orders(&turned, shuffles(&turned)) {
-                for grid in grids(paper, page, &turned)? {
-                    let Some(spots) = pack::on_tiles(&turned, &order, grid) else {
-                        continue;
-                    };
-                    let (rows, printed) = printed_tiles(&turned, &spots, grid);
-                    let score = (
-                        printed.iter().filter(|one| **one).count(),
-                        joins(&printed, grid.columns),
-                    );
-                    if best.as_ref().is_none_or(|(old, _)| score < *old) {
-                        let placed = place(panels, &turned, &spots);
-                        let margin = paper.margin_mm;
-                        best = Some((
-                            score,
-                            Self {
-                                page,
-                                margin,
-                                grid,
-                                rows,
-                                printed,
-                                placed,
-                            },
-                        ));
-                    }
-                }
-            }
+        let best = search(&turned, paper)?.ok_or_else(|| too_many(paper, usize::MAX))?;
+        if best.sheets > MOST_SHEETS {
+            return Err(too_many(paper, best.sheets));
         }
-        let Some(((sheets, _), tiling)) = best else {
-            return Err(too_many(paper, usize::MAX));
-        };
-        (sheets <= MOST_SHEETS)
-            .then_some(tiling)
-            .ok_or_else(|| too_many(paper, sheets))
+        Ok(Self {
+            page: best.page,
+            margin: paper.margin_mm,
+            grid: best.grid,
+            rows: best.rows,
+            printed: best.printed,
+            placed: place(panels, &turned, &best.spots),
+        })
     }
 
     /// The printed tiles, row by row.
@@ -144,13 +126,19 @@ impl Tiling {
         Rect::new(0.0, 0.0, 0.0, 0.0).union(self.window(last))
     }
 
+    /// Whether no piece has ink there on the sheet.
+    pub(crate) fn is_clear(&self, place: Rect) -> bool {
+        let near = self.placed.iter().filter(|one| one.place.overlaps(place));
+        !near.flat_map(|one| &one.ink).any(|ink| ink.overlaps(place))
+    }
+
     /// The pages of the tiles, with `front` pages before them.
     pub(crate) fn pages(&self, title: &str, front: usize) -> Vec<Page> {
         let count = front + self.tiles().count();
-        let numbers = join::Numbers::of(self);
+        let joins = join::Joins::of(self);
         let page = |(index, tile): (usize, Tile)| {
             let note = format!("{title} · sheet {} of {count}", front + index + 1);
-            self.page(tile, join::furniture(self, &numbers, tile, &note))
+            self.page(tile, join::furniture(self, &joins, tile, &note))
         };
         self.tiles().enumerate().map(page).collect()
     }
@@ -172,15 +160,95 @@ impl Tiling {
     }
 }
 
+/// A way to lay the panels on tiles, and what it costs.
+struct Trial {
+    sheets: usize,
+    joins: usize,
+    page: Vec2,
+    grid: Grid,
+    rows: usize,
+    printed: Vec<bool>,
+    spots: Vec<Spot>,
+}
+
+impl Trial {
+    fn of(turned: &[Vec<Turned>], spots: Vec<Spot>, page: Vec2, grid: Grid) -> Self {
+        let (rows, printed) = printed_tiles(turned, &spots, grid);
+        Self {
+            sheets: printed.iter().filter(|one| **one).count(),
+            joins: joins(&printed, grid.columns),
+            page,
+            grid,
+            rows,
+            printed,
+            spots,
+        }
+    }
+
+    const fn cost(&self) -> (usize, usize) {
+        (self.sheets, self.joins)
+    }
+}
+
+/// The cheapest trial. Every sheet is first tried in the plain orders and with the panels upright or on one side; the
+/// most promising ones once more in other orders and in every turn. The search ends when its effort is spent, but not
+/// before something was found.
+fn search(turned: &[Vec<Turned>], paper: &Paper) -> Result<Option<Trial>, Fault> {
+    let mut sheets = Vec::new();
+    for page in orientations(paper) {
+        sheets.extend(
+            grids(paper, page, turned)?
+                .into_iter()
+                .map(|grid| (page, grid)),
+        );
+    }
+    let mut effort = Effort {
+        looks: LOOKS_PER_PANEL * turned.len(),
+    };
+    let mut trials = Vec::new();
+    let orders = pack::orders(turned, SHUFFLES);
+    let (plain, other) = orders.split_at(PLAIN_ORDERS.min(orders.len()));
+    try_all(turned, plain, &sheets, 2, &mut effort, &mut trials);
+    trials.sort_by_key(Trial::cost);
+    sheets = promising(&trials);
+    try_all(turned, plain, &sheets, 4, &mut effort, &mut trials);
+    try_all(turned, other, &sheets, 4, &mut effort, &mut trials);
+    Ok(trials.into_iter().min_by_key(Trial::cost))
+}
+
+/// The sheets of the cheapest trials, each once; the trials come cheapest first.
+fn promising(trials: &[Trial]) -> Vec<(Vec2, Grid)> {
+    let mut sheets = Vec::new();
+    for sheet in trials.iter().map(|trial| (trial.page, trial.grid)) {
+        if sheets.len() < PROMISING && !sheets.contains(&sheet) {
+            sheets.push(sheet);
+        }
+    }
+    sheets
+}
+
+fn try_all(
+    turned: &[Vec<Turned>],
+    orders: &[Vec<usize>],
+    sheets: &[(Vec2, Grid)],
+    turns: usize,
+    effort: &mut Effort,
+    trials: &mut Vec<Trial>,
+) {
+    for order in orders {
+        for (page, grid) in sheets {
+            if effort.looks == 0 && !trials.is_empty() {
+                return;
+            }
+            let spots = pack::on_tiles(turned, order, *grid, turns, effort);
+            trials.extend(spots.map(|spots| Trial::of(turned, spots, *page, *grid)));
+        }
+    }
+}
+
 fn orientations(paper: &Paper) -> [Vec2; 2] {
     let (width, height) = paper.size.size_mm();
     [Vec2::new(width, height), Vec2::new(height, width)]
-}
-
-/// Fewer shuffles the more ink there is, so that the search stays bounded.
-fn shuffles(turned: &[Vec<Turned>]) -> usize {
-    let ink: usize = turned.iter().map(|turns| turns[0].ink.len()).sum();
-    (SEARCH_BUDGET / (ink * turned.len()).max(1)).min(24)
 }
 
 fn grids(paper: &Paper, page: Vec2, turned: &[Vec<Turned>]) -> Result<Vec<Grid>, Fault> {
@@ -237,7 +305,7 @@ fn printed_tiles(turned: &[Vec<Turned>], spots: &[Spot], grid: Grid) -> (usize, 
 
 /// How many edges are shared by two printed tiles.
 fn joins(printed: &[bool], columns: usize) -> usize {
-    let beside = |index: usize| (index + 1) % columns != 0 && printed[index + 1];
+    let beside = |index: usize| !(index + 1).is_multiple_of(columns) && printed[index + 1];
     let below = |index: usize| printed.get(index + columns) == Some(&true);
     (0..printed.len())
         .filter(|index| printed[*index])

@@ -5,16 +5,17 @@
 
 use geometry::{Point, Rect, Vec2};
 
-use crate::cover::{self, GAP_MM, SQUARE_INCHES_MM, SQUARE_MM};
+use crate::cover::{self, GAP_MM};
 use crate::drawing::{Drawing, Item, Line, Panel, Turns};
 use crate::fault::Fault;
 use crate::flow::{self, Column, Paragraph};
 use crate::ink::{self, Turned};
-use crate::join::rectangle;
 use crate::layer::Layer;
 use crate::layout::{self, Page};
+use crate::marks::rectangle;
 use crate::pack::{self, Spot};
 use crate::paper::{Paper, Spread};
+use crate::squares::{self, INCHES_MM, METRIC_MM};
 use crate::tiles::Tiling;
 
 /// Width of the column of words, mm.
@@ -88,22 +89,18 @@ fn page(
 
 /// The panel that says what the sheet is and bears the squares to measure.
 fn about(drawing: &Drawing) -> Panel {
-    let width = SQUARE_MM + SQUARE_INCHES_MM + COLUMN_MM + 2.0 * GAP_MM;
+    let width = METRIC_MM + INCHES_MM + COLUMN_MM + 2.0 * GAP_MM;
     let (mut items, below) = cover::header(drawing, Point::ORIGIN, width);
-    let inch = Point::new(SQUARE_MM + GAP_MM, below);
-    let column_left = inch.x + SQUARE_INCHES_MM + GAP_MM;
-    items.extend(cover::square(
-        Point::new(0.0, below),
-        SQUARE_MM,
-        "100 mm",
-        &asking(),
-    ));
-    items.extend(cover::square(inch, SQUARE_INCHES_MM, "4 in", &[]));
-    items.extend(cover::key(drawing, inch + Vec2::new(4.0, 18.0)));
-    let area = Rect::new(column_left, below, column_left + COLUMN_MM, f64::INFINITY);
-    let (words, end) = flow::set(&cover::to_read(drawing), |_| Column { page: 0, area });
+    let inch = Point::new(METRIC_MM + GAP_MM, below);
+    items.extend(squares::metric(Point::new(0.0, below), &asking()));
+    let (square, left_over) = squares::inches(inch, drawing);
+    items.extend(square);
+    let left = inch.x + INCHES_MM + GAP_MM;
+    let area = Rect::new(left, below, left + COLUMN_MM, f64::INFINITY);
+    let to_read = [cover::to_cut(drawing), left_over].concat();
+    let (words, end) = flow::set(&to_read, |_| Column { page: 0, area });
     items.extend(words.into_iter().map(|(_, item)| item));
-    let bottom = end.max(below + SQUARE_INCHES_MM);
+    let bottom = end.max(below + INCHES_MM);
     let frame = rectangle(Rect::new(0.0, 0.0, width, bottom).inflate(GAP_MM, GAP_MM));
     items.push(Item::path(Layer::Furniture, frame, Line::solid(0.25)));
     Panel {

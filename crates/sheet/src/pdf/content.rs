@@ -8,9 +8,9 @@ use super::UNITS_PER_MM;
 use super::type0::{self, Faces};
 use crate::drawing::{Colour, Item, Line, Shape, Words};
 use crate::font::Weight;
-use crate::join::rectangle;
 use crate::layer::Layer;
 use crate::layout::{Group, Page};
+use crate::marks::rectangle;
 
 /// Writes a page; letters that it uses are noted in `faces`.
 pub(crate) fn write(page: &Page, faces: &mut Faces) -> Vec<u8> {
