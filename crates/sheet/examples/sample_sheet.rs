@@ -107,15 +107,15 @@ fn leaf(number: usize, width: f64, height: f64) -> Panel {
     items.extend(text_block(&words, middle, size, Anchor::Middle, -90.0));
     if number == 5 {
         let (from, to) = (
-            Point::new(0.0, height * 0.72),
             Point::new(0.0, height * 0.3),
+            Point::new(0.0, height * 0.72),
         );
         items.push(Item::path(
             Layer::Grain,
             fold_mark(from, to, 12.0),
             Line::mark(),
         ));
-        let fold = Words::new(Point::new(18.0, height / 2.0), 4.0, "cut on the fold")
+        let fold = Words::new(Point::new(24.0, height / 2.0), 4.0, "cut on the fold")
             .anchored(Anchor::Middle)
             .turned(-90.0)
             .coloured(Colour::INK);
@@ -125,7 +125,7 @@ fn leaf(number: usize, width: f64, height: f64) -> Panel {
         id: format!("leaf-{number}"),
         title,
         items,
-        turns: if number % 4 == 0 {
+        turns: if number.is_multiple_of(4) {
             Turns::Half
         } else {
             Turns::Any

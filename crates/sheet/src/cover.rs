@@ -42,8 +42,14 @@ pub(crate) fn pages(drawing: &Drawing, paper: &Paper, tiling: &Tiling) -> Vec<Pa
     let (drawn, map_bottom) = map::items(tiling, map_area);
     items.extend(drawn);
     let list = Rect::new(right.x0, map_bottom + GAP_MM, right.x1, right.y1);
+    let under = Rect::new(
+        area.x0,
+        inch.y + squares::INCHES_MM + GAP_MM,
+        right.x0 - GAP_MM,
+        area.y1,
+    );
     let to_read = [to_cut(drawing), left_over].concat();
-    let (words, _) = flow::set(&to_read, |index| column(index, list, area));
+    let (words, _) = flow::set(&to_read, |index| column(index, &[list, under], area));
     let count = words.iter().map(|(page, _)| *page).max().unwrap_or(0) + 1;
     let mut pages: Vec<Page> = (0..count)
         .map(|index| blank(index, width, height, area))
@@ -123,13 +129,15 @@ fn joining(paper: &Paper, tiling: &Tiling) -> Vec<Paragraph> {
     ]
 }
 
-fn column(index: usize, first: Rect, area: Rect) -> Column {
-    let Some(further) = index.checked_sub(1) else {
+/// The columns of words: first those of the cover, then two on each further page.
+fn column(index: usize, first: &[Rect], area: Rect) -> Column {
+    if let Some(area) = first.get(index) {
         return Column {
             page: 0,
-            area: first,
+            area: *area,
         };
-    };
+    }
+    let further = index - first.len();
     let width = (area.width() - GAP_MM) / 2.0;
     let left = area.x0 + (further % 2) as f64 * (width + GAP_MM);
     Column {

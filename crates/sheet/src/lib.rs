@@ -22,6 +22,7 @@ mod pack;
 mod paper;
 mod pdf;
 mod png;
+mod search;
 mod squares;
 mod svg;
 mod tiles;

@@ -1,7 +1,7 @@
 //! Pieces whole on large paper: a sheet, or a length of roll.
 //!
 //! The first page bears a panel with the squares to measure and the list of what to cut, packed among the pieces. Where a
-//! piece is larger than the paper, the paper is joined like any tile.
+//! piece is larger than the paper, sheets of it are joined like tiles.
 
 use geometry::{Point, Rect, Vec2};
 
@@ -14,7 +14,7 @@ use crate::layer::Layer;
 use crate::layout::{self, Page};
 use crate::marks::rectangle;
 use crate::pack::{self, Spot};
-use crate::paper::{Paper, Spread};
+use crate::paper::{Paper, PaperSize, Spread};
 use crate::squares::{self, INCHES_MM, METRIC_MM};
 use crate::tiles::Tiling;
 
@@ -31,12 +31,25 @@ pub(crate) fn pages(drawing: &Drawing, paper: &Paper) -> Result<Vec<Page>, Fault
     let (width, height) = paper.size.size_mm();
     let printed = Rect::new(0.0, 0.0, width, height).inset(-paper.margin_mm);
     let Some(spots) = best(&turned, printed.size().to_vec2()) else {
-        return Ok(Tiling::of(&panels, paper)?.pages(&drawing.title, 0));
+        return joined(drawing, paper);
     };
     let count = spots.iter().map(|spot| spot.page + 1).max().unwrap_or(0);
     Ok((0..count)
         .map(|index| page(index, &panels, &turned, &spots, paper))
         .collect())
+}
+
+/// Sheets that are joined, for pieces larger than one; their cover is an A3 page, which every copy shop has.
+fn joined(drawing: &Drawing, paper: &Paper) -> Result<Vec<Page>, Fault> {
+    let tiling = Tiling::of(&drawing.panels, paper)?;
+    let of_cover = Paper {
+        size: PaperSize::A3,
+        ..*paper
+    };
+    let mut pages = cover::pages(drawing, &of_cover, &tiling);
+    let front = pages.len();
+    pages.extend(tiling.pages(&drawing.title, front));
+    Ok(pages)
 }
 
 /// The packing with the fewest pages, then the least length of paper. The panel about the sheet always comes first.
