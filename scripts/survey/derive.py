@@ -71,8 +71,10 @@ def rules(bust_by_frame):
         "back-waist-length": Rule(
             {"waistbacklength": 1.0, **{name: -share for name, share in NAVEL_TO_WAIST.items()}}, spread=10.0
         ),
-        # Heights differ straight down; a tape follows the back, and a ruler under the arm stays below its hollow.
-        "scye-depth": Rule({"cervicaleheight": 1, "axillaheight": -1}, constant=22.0, spread=10.0),
+        # Heights differ straight down; a tape follows the back, and a ruler held under both arms lies a good finger below
+        # the fold at which the survey measures. With 40 an underarm 25 below the ruler comes to 222 at bust 920; published
+        # drafts have 223 (B/6 + 7 cm) and 228 (chest/6 + 3 in).
+        "scye-depth": Rule({"cervicaleheight": 1, "axillaheight": -1}, constant=40.0, spread=10.0),
         # A tape over the side of the hip is longer than the difference of heights.
         "waist-to-hip": Rule(below(WAIST_HEIGHT, "buttockheight"), constant=8.0, spread=10.0),
         "waist-to-knee": Rule(below(WAIST_HEIGHT, "kneeheightmidpatella"), constant=8.0, spread=12.0),
@@ -109,9 +111,9 @@ def rules(bust_by_frame):
         ),
         "side-length": Rule(measures={"back-waist-length": 1, "scye-depth": -1}, constant=-3.0, spread=8.0),
         "armscye": Rule(
-            measures={"upper-arm": 0.6, "scye-depth": 0.5, "across-back": 0.15},
+            measures={"upper-arm": 0.6, "scye-depth": 1.0, "across-back": 0.15},
             mean=lambda m: 424.0,
-            spread=14.0,
+            spread=12.0,
         ),
         "shoulder-slope": Rule(constant=21.0, spread=3.0),
         "high-hip": Rule(measures={"waist": 0.4, "hip": 0.6}, spread=18.0),

@@ -1,1 +1,16 @@
-//! Placeholder of the room; see ARCHITECTURE.md.
+//! Garments: blocks drafted from a body, and the recipe that styles them.
+//!
+//! Does no I/O and cannot fail on a person's input: it returns a pattern or findings. Same recipe and same body give the
+//! same pattern on every machine.
+
+#![allow(
+    clippy::result_large_err,
+    reason = "a finding is made once per slip, never in a loop that matters"
+)]
+
+pub mod assemble;
+pub mod block;
+pub mod recipe;
+
+pub use assemble::{Garment, make};
+pub use recipe::Recipe;

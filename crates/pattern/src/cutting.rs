@@ -22,7 +22,11 @@ impl std::fmt::Display for CuttingError {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match &self.error {
             AllowanceError::TurnsOver { at, .. } => {
-                write!(f, "the allowance of its {} turns over itself at x {:.0}, y {:.0} mm", self.edge, at.x, at.y)
+                write!(
+                    f,
+                    "the allowance of its {} turns over itself at x {:.0}, y {:.0} mm",
+                    self.edge, at.x, at.y
+                )
             }
             other => write!(f, "{other} (at its {})", self.edge),
         }
@@ -32,7 +36,10 @@ impl std::fmt::Display for CuttingError {
 impl Piece {
     /// The seam line all round, with the caps of the darts, clockwise.
     pub fn seam_outline(&self) -> Vec<Curve> {
-        self.cut_sides().into_iter().map(|(_, side)| side.curve).collect()
+        self.cut_sides()
+            .into_iter()
+            .map(|(_, side)| side.curve)
+            .collect()
     }
 
     /// The seam line as a closed path.
@@ -55,7 +62,9 @@ impl Piece {
                 | AllowanceError::TurnsOver { side, .. } => side,
                 AllowanceError::Empty | AllowanceError::Anticlockwise => 0,
             };
-            let edge = edges.get(side).map_or_else(String::new, |&index| self.edges[index].name.clone());
+            let edge = edges
+                .get(side)
+                .map_or_else(String::new, |&index| self.edges[index].name.clone());
             CuttingError { edge, error }
         })
     }
@@ -67,10 +76,27 @@ impl Piece {
             for (gap, run) in edge.runs.iter().enumerate() {
                 let last = gap + 1 == edge.runs.len();
                 let corner = if last { edge.corner } else { Corner::Mitre };
-                sides.push((index, Side { curve: run.clone(), distance: edge.allowance, corner }));
-                let dart = self.darts.iter().find(|dart| dart.edge == edge.name && dart.gap == gap);
+                sides.push((
+                    index,
+                    Side {
+                        curve: run.clone(),
+                        distance: edge.allowance,
+                        corner,
+                    },
+                ));
+                let dart = self
+                    .darts
+                    .iter()
+                    .find(|dart| dart.edge == edge.name && dart.gap == gap);
                 for curve in dart.map(|dart| self.cap(edge, dart)).into_iter().flatten() {
-                    sides.push((index, Side { curve, distance: edge.allowance, corner: Corner::Mitre }));
+                    sides.push((
+                        index,
+                        Side {
+                            curve,
+                            distance: edge.allowance,
+                            corner: Corner::Mitre,
+                        },
+                    ));
                 }
             }
         }
@@ -85,13 +111,19 @@ impl Piece {
             Pressed::Before => {
                 let near = toward_fold(&edge.runs[dart.gap].reversed(), &legs, legs.before, fold);
                 let far = near.mirrored(legs.point, fold).reversed();
-                [near.with_ends(legs.before, near.end()), far.with_ends(near.end(), legs.after)]
+                [
+                    near.with_ends(legs.before, near.end()),
+                    far.with_ends(near.end(), legs.after),
+                ]
             }
             Pressed::After => {
                 let near = toward_fold(&edge.runs[dart.gap + 1], &legs, legs.after, fold);
-                let far = near.mirrored(legs.point, fold).reversed();
+                let far = near.mirrored(legs.point, fold);
                 let tip = near.end();
-                [far.with_ends(legs.before, tip), near.reversed().with_ends(tip, legs.after)]
+                [
+                    far.with_ends(legs.before, tip),
+                    near.reversed().with_ends(tip, legs.after),
+                ]
             }
         }
     }
@@ -101,15 +133,30 @@ impl Piece {
 fn toward_fold(run: &Curve, legs: &Legs, mouth: Point, fold: Point) -> Curve {
     let mirrored = run.transformed(mirror_in(legs.point, mouth));
     let way = fold - legs.point;
-    let crossing = mirrored.crossings_with_ray(legs.point, way, Tolerance::PATTERN).into_iter().find(|crossing| crossing.along > 0.0);
+    let crossing = mirrored
+        .crossings_with_ray(legs.point, way, Tolerance::PATTERN)
+        .into_iter()
+        .find(|crossing| crossing.along > 0.0);
     match crossing {
-        Some(crossing) => mirrored.stretch(0.0, crossing.along),
+        // The tip is put exactly on the fold, so that its mirror image starts where it ends.
+        Some(crossing) => {
+            let tip = legs.point + way * ((crossing.point - legs.point).dot(way) / way.hypot2());
+            mirrored.stretch(0.0, crossing.along).with_ends(mouth, tip)
+        }
         // A run too short to reach the fold goes on straight.
-        None => Curve::line(mouth, straight_to_fold(mouth, mirrored.start_direction(), legs.point, way).unwrap_or(fold)),
+        None => Curve::line(
+            mouth,
+            straight_to_fold(mouth, mirrored.start_direction(), legs.point, way).unwrap_or(fold),
+        ),
     }
 }
 
-fn straight_to_fold(from: Point, way: geometry::Vec2, point: Point, fold: geometry::Vec2) -> Option<Point> {
+fn straight_to_fold(
+    from: Point,
+    way: geometry::Vec2,
+    point: Point,
+    fold: geometry::Vec2,
+) -> Option<Point> {
     let across = way.cross(fold);
     let along = (point - from).cross(fold) / across;
     (across.abs() > 1e-9 && along > 0.0 && along.is_finite()).then(|| from + way * along)

@@ -53,7 +53,13 @@ pub struct Edge {
 impl Edge {
     /// An edge without darts and without allowance.
     pub fn new(name: impl Into<String>, kind: EdgeKind, run: Curve) -> Self {
-        Self { name: name.into(), kind, runs: vec![run], allowance: 0.0, corner: Corner::Mitre }
+        Self {
+            name: name.into(),
+            kind,
+            runs: vec![run],
+            allowance: 0.0,
+            corner: Corner::Mitre,
+        }
     }
 
     /// Length as sewn, darts closed, mm.
@@ -96,7 +102,8 @@ impl Edge {
 
     /// Whether a later instruction that names `name` means this edge or a part of it.
     pub fn answers_to(&self, name: &str) -> bool {
-        self.name == name || (self.name.starts_with(name) && self.name[name.len()..].starts_with('/'))
+        self.name == name
+            || (self.name.starts_with(name) && self.name[name.len()..].starts_with('/'))
     }
 }
 
@@ -145,7 +152,10 @@ impl Legs {
 
     /// Lengths of the leg before and of the leg after, mm.
     pub fn lengths(&self) -> [f64; 2] {
-        [(self.before - self.point).hypot(), (self.after - self.point).hypot()]
+        [
+            (self.before - self.point).hypot(),
+            (self.after - self.point).hypot(),
+        ]
     }
 
     /// Signed angle at the point from the leg before to the leg after; negative for a dart that opens outward, since
@@ -297,8 +307,14 @@ impl Piece {
 
     /// The two edges of a dart of this piece.
     pub fn legs(&self, dart: &Dart) -> Legs {
-        let edge = self.edge(&dart.edge).expect("a dart names an edge of its own piece");
-        Legs { point: dart.point, before: edge.runs[dart.gap].end(), after: edge.runs[dart.gap + 1].start() }
+        let edge = self
+            .edge(&dart.edge)
+            .expect("a dart names an edge of its own piece");
+        Legs {
+            point: dart.point,
+            before: edge.runs[dart.gap].end(),
+            after: edge.runs[dart.gap + 1].start(),
+        }
     }
 
     /// The line inside of this name.

@@ -18,12 +18,20 @@ pub struct Stretch {
 impl Stretch {
     /// An edge walked clockwise round its piece.
     pub fn forwards(piece: &str, edge: &str) -> Self {
-        Self { piece: piece.into(), edge: edge.into(), backwards: false }
+        Self {
+            piece: piece.into(),
+            edge: edge.into(),
+            backwards: false,
+        }
     }
 
     /// An edge walked anticlockwise round its piece.
     pub fn backwards(piece: &str, edge: &str) -> Self {
-        Self { piece: piece.into(), edge: edge.into(), backwards: true }
+        Self {
+            piece: piece.into(),
+            edge: edge.into(),
+            backwards: true,
+        }
     }
 }
 
@@ -64,8 +72,10 @@ pub struct Girth {
     pub ease: f64,
     /// Edges and inner lines that make the level up, by piece and name.
     pub parts: Vec<(String, String)>,
-    /// How much of the girth the parts are gathered to: 1 where nothing is gathered.
+    /// By how many times the parts are gathered: 1 where nothing is.
     pub gathered: f64,
+    /// Whether more than body and ease is meant: a flare or gathers pass this level.
+    pub at_least: bool,
 }
 
 /// Pieces, the seams that join them, and what was noticed while they were drafted.
@@ -107,20 +117,30 @@ impl Pattern {
 
     /// Length as sewn of one side of a seam, mm.
     pub fn side_length(&self, side: &[Stretch]) -> f64 {
-        side.iter().flat_map(|stretch| self.edges_of(stretch)).map(|(_, edge)| edge.length()).sum()
+        side.iter()
+            .flat_map(|stretch| self.edges_of(stretch))
+            .map(|(_, edge)| edge.length())
+            .sum()
     }
 
     /// How far the closed pattern goes round the body at a level, mm.
     pub fn girth(&self, girth: &Girth) -> f64 {
-        let drawn: f64 = girth.parts.iter().map(|(piece, part)| self.part_girth(piece, part)).sum();
+        let drawn: f64 = girth
+            .parts
+            .iter()
+            .map(|(piece, part)| self.part_girth(piece, part))
+            .sum();
         drawn / girth.gathered
     }
 
     fn part_girth(&self, piece: &str, part: &str) -> f64 {
-        let Some(piece) = self.piece(piece) else { return 0.0 };
-        let length = piece
-            .line(part)
-            .map_or_else(|| piece.edges_of(part).map(Edge::length).sum(), |line| line.length());
+        let Some(piece) = self.piece(piece) else {
+            return 0.0;
+        };
+        let length = piece.line(part).map_or_else(
+            || piece.edges_of(part).map(Edge::length).sum(),
+            |line| line.length(),
+        );
         length * piece.halves()
     }
 }

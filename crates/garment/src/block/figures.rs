@@ -19,12 +19,18 @@ pub const SHOULDER_SLOPE_SHIFT: f64 = 2.5;
 pub const SHOULDER_EASE: f64 = 6.0;
 
 /// The armhole's lowest point lies below the body's armpit level by 20–25. †
-pub const UNDERARM_DROP: f64 = 22.0;
+pub const UNDERARM_DROP: f64 = 25.0;
 /// A garment without sleeves closes higher under the arm by this. †
 pub const SLEEVELESS_RAISE: f64 = 10.0;
 /// Finished armhole over armscye girth: from and to. †
 pub const ARMHOLE_OVER_ARMSCYE: [f64; 2] = [1.00, 1.05];
-/// Armpit level and armscye girth disagree when they place the underarm farther apart than this.
+/// What the rule from the armpit level leaves open, mm: the drop itself, and where a tape or a survey puts the armpit. †
+pub const ARMPIT_RULE_SPREAD: f64 = 8.0;
+/// What the rule from the armscye girth leaves open, mm of depth: half of 0.05 of a girth, as depth. †
+pub const ARMSCYE_RULE_SPREAD: f64 = 6.0;
+/// Depth of the underarm per mm of armhole: front and back each grow by a little less than the depth. †
+pub const DEPTH_PER_ARMHOLE: f64 = 0.55;
+/// Armpit level and armscye girth may place the underarm so far apart at the least, or two joint spreads.
 pub const UNDERARM_DISAGREES: f64 = 15.0;
 /// The back takes so much less, the front so much more than a quarter of upper chest and ease. †
 pub const SIDE_SEAM_SHIFT: f64 = 2.0;
@@ -32,6 +38,9 @@ pub const SIDE_SEAM_SHIFT: f64 = 2.0;
 pub const ACROSS_BACK_LEVEL: [f64; 2] = [0.40, 0.60];
 /// The same for across front. †
 pub const ACROSS_FRONT_LEVEL: [f64; 2] = [0.40, 0.68];
+
+/// The least width of the armhole's bottom between the across line and the side seam. †
+pub const LEAST_ARMHOLE_WIDTH: f64 = 32.0;
 
 /// Bust dart from girths: what a bust no larger than the upper chest takes. Measured on seventeen solid model bodies (see
 /// docs/drafting.md), 0.7 of the enclosed curvature.
@@ -93,7 +102,7 @@ pub const BACK_SKIRT_DART: f64 = 140.0;
 /// A skirt dart ends at this part of the way from waist to hip at the most. †
 pub const MOST_OF_HIP_DEPTH: f64 = 0.72;
 /// No skirt dart takes more than this. †
-pub const MOST_SKIRT_DART: f64 = 28.0;
+pub const MOST_SKIRT_DART: f64 = 35.0;
 /// A line that flares at the side as well as at its darts: this much a side for all darts closed. †
 pub const SIDE_FLARE: f64 = 60.0;
 

@@ -17,12 +17,18 @@ impl<'a> Person<'a> {
 
     /// The same body with one measure moved, mm or degrees.
     pub fn nudged(self, measure: Measure, by: f64) -> Self {
-        Self { nudge: Some((measure, by)), ..self }
+        Self {
+            nudge: Some((measure, by)),
+            ..self
+        }
     }
 
     /// A measure, mm or degrees.
     pub fn of(&self, measure: Measure) -> f64 {
-        let by = self.nudge.filter(|(nudged, _)| *nudged == measure).map_or(0.0, |(_, by)| by);
+        let by = self
+            .nudge
+            .filter(|(nudged, _)| *nudged == measure)
+            .map_or(0.0, |(_, by)| by);
         self.body.mm(measure) + by
     }
 
@@ -38,6 +44,10 @@ impl<'a> Person<'a> {
 
     /// Front share of a girth: from the front arc where it was taped, otherwise the share by rule.
     pub fn front_share(&self, girth: Measure, arc: Measure, by_rule: f64) -> f64 {
-        if self.taped(arc) { (self.of(arc) / self.of(girth)).clamp(0.35, 0.65) } else { by_rule }
+        if self.taped(arc) {
+            (self.of(arc) / self.of(girth)).clamp(0.35, 0.65)
+        } else {
+            by_rule
+        }
     }
 }

@@ -43,50 +43,93 @@ struct CapForm {
 }
 
 /// The front is hollowed more above the underarm and is rounder near the crown than the back. †
-const FRONT: CapForm = CapForm { low: [0.70, 0.22], high: [0.36, 0.76] };
-const BACK: CapForm = CapForm { low: [0.74, 0.24], high: [0.38, 0.80] };
+const FRONT: CapForm = CapForm {
+    low: [0.70, 0.22],
+    high: [0.36, 0.76],
+};
+const BACK: CapForm = CapForm {
+    low: [0.74, 0.24],
+    high: [0.38, 0.80],
+};
 
 /// Drafts the sleeve for an armhole.
 pub fn draft(person: &Person<'_>, wish: &SleeveWish, armhole: Armhole) -> Result<Piece, Finding> {
     let width = person.of(Measure::UpperArm) + wish.ease;
-    let wanted = ease_shares(armhole, wish.cap_ease);
-    let hem = |height: f64| wish.hem.unwrap_or_else(|| hem_by_arm(person, wish, width, height));
-    let seam = |height: f64| Vec2::new((hem(height) - width) / 2.0, (wish.length - height).max(LEAST_UNDERARM));
+    let wanted = with_ease(armhole, wish.cap_ease);
+    let hem = |height: f64| {
+        wish.hem
+            .unwrap_or_else(|| hem_by_arm(person, wish, width, height))
+    };
+    let seam = |height: f64| {
+        Vec2::new(
+            (hem(height) - width) / 2.0,
+            (wish.length - height).max(LEAST_UNDERARM),
+        )
+    };
     let height = cap_height(width, wanted, armhole, &seam)?;
     if wish.length - height < LEAST_UNDERARM {
         return Err(too_short(wish.length, height + LEAST_UNDERARM));
     }
-    let cap = |form: &CapForm, length: f64| half_of_length(form, height, seam(height), length).map(|(_, cap)| cap);
+    let cap = |form: &CapForm, length: f64| {
+        half_of_length(form, height, seam(height), length).map(|(_, cap)| cap)
+    };
     let (Some(front), Some(back)) = (cap(&FRONT, wanted.front), cap(&BACK, wanted.back)) else {
         return Err(too_wide(width, width));
     };
     let lines = levels(person, height, wish);
-    Ok(piece(&mirrored(&back).reversed(), &front, seam(height), &lines))
+    Ok(piece(
+        &mirrored(&back).reversed(),
+        &front,
+        seam(height),
+        &lines,
+    ))
 }
 
-/// Both halves of the armhole with their part of the ease: a little more behind, where the arm moves forward. †
-fn ease_shares(armhole: Armhole, ease: f64) -> Armhole {
-    Armhole { front: armhole.front + ease * 0.45, back: armhole.back + ease * 0.55 }
+/// Cap ease of the front half and of the back half, mm: a little more behind, where the arm moves forward. †
+pub fn ease_by_half(ease: f64) -> [f64; 2] {
+    [ease * 0.45, ease * 0.55]
+}
+
+fn with_ease(armhole: Armhole, ease: f64) -> Armhole {
+    let [front, back] = ease_by_half(ease);
+    Armhole {
+        front: armhole.front + front,
+        back: armhole.back + back,
+    }
 }
 
 /// The height for which the two widths together are as wide as the sleeve.
-fn cap_height(width: f64, wanted: Armhole, armhole: Armhole, seam: &dyn Fn(f64) -> Vec2) -> Result<f64, Finding> {
+fn cap_height(
+    width: f64,
+    wanted: Armhole,
+    armhole: Armhole,
+    seam: &dyn Fn(f64) -> Vec2,
+) -> Result<f64, Finding> {
     let whole = armhole.front + armhole.back;
     let [least, most] = figures::CAP_HEIGHT.map(|share| share * whole);
     let width_at = |height: f64| {
-        let half = |form, length| half_of_length(form, height, seam(height), length).map_or(0.0, |(width, _)| width);
+        let half = |form, length| {
+            half_of_length(form, height, seam(height), length).map_or(0.0, |(width, _)| width)
+        };
         half(&FRONT, wanted.front) + half(&BACK, wanted.back)
     };
     solve::bracketed(least, most, 1e-6, |height| width_at(height) - width).map_err(|missing| {
         let (widest, narrowest) = (missing.low.1 + width, missing.high.1 + width);
-        if width > widest { too_wide(width, widest) } else { too_narrow(width, narrowest) }
+        if width > widest {
+            too_wide(width, widest)
+        } else {
+            too_narrow(width, narrowest)
+        }
     })
 }
 
 /// The width at which half a cap of a height has a length, mm, and that half.
 fn half_of_length(form: &CapForm, height: f64, seam: Vec2, length: f64) -> Option<(f64, Curve)> {
     let cap = |width: f64| half_cap(form, width, height, seam).map_or(f64::NAN, |cap| cap.length());
-    let width = solve::bracketed(length * 0.05, length * 1.2, 1e-7, |width| cap(width) - length).ok()?;
+    let width = solve::bracketed(length * 0.05, length * 1.2, 1e-7, |width| {
+        cap(width) - length
+    })
+    .ok()?;
     Some((width, half_cap(form, width, height, seam)?))
 }
 
@@ -108,8 +151,12 @@ fn mirrored(cap: &Curve) -> Curve {
 
 /// Hem girth: wrist, elbow or upper arm with the same ease, whichever lies at that length.
 fn hem_by_arm(person: &Person<'_>, wish: &SleeveWish, width: f64, height: f64) -> f64 {
-    let (elbow_at, wrist_at) = (person.of(Measure::ShoulderToElbow), person.of(Measure::ArmLength));
-    let [elbow, wrist] = [Measure::Elbow, Measure::Wrist].map(|measure| person.of(measure) + wish.ease);
+    let (elbow_at, wrist_at) = (
+        person.of(Measure::ShoulderToElbow),
+        person.of(Measure::ArmLength),
+    );
+    let [elbow, wrist] =
+        [Measure::Elbow, Measure::Wrist].map(|measure| person.of(measure) + wish.ease);
     let between = |from: (f64, f64), to: (f64, f64)| {
         let part = ((wish.length - from.0) / (to.0 - from.0)).clamp(0.0, 1.0);
         from.1 + (to.1 - from.1) * part
@@ -139,7 +186,10 @@ fn piece(back_cap: &Curve, front_cap: &Curve, underarm: Vec2, levels: &[(&str, f
     let line = |&(name, level): &(&str, f64)| {
         let part = (level - front.y) / underarm.y;
         let run = Curve::line(back.lerp(hem_back, part), front.lerp(hem_front, part));
-        InnerLine { name: name.into(), runs: vec![run] }
+        InnerLine {
+            name: name.into(),
+            runs: vec![run],
+        }
     };
     let lines = levels.iter().map(line).collect();
     let seam = |name: &str, run| Edge::new(name, EdgeKind::Seam, run);
@@ -156,7 +206,11 @@ fn piece(back_cap: &Curve, front_cap: &Curve, underarm: Vec2, levels: &[(&str, f
         marks: Vec::new(),
         lines,
         grain: Angle::from_degrees(90.0),
-        cut: Cut { layer: Layer::Shell, count: 2, laid: Laid::Pair },
+        cut: Cut {
+            layer: Layer::Shell,
+            count: 2,
+            laid: Laid::Pair,
+        },
         peaked: Vec::new(),
         asked: None,
     }
@@ -194,8 +248,17 @@ fn too_narrow(width: f64, narrowest: f64) -> Finding {
 }
 
 fn too_short(length: f64, least: f64) -> Finding {
-    Finding::error("sleeve-too-short", format!("a sleeve of {length:.0} mm ends within its own cap"))
-        .at(Place::Piece("sleeve".into()))
-        .measured(Quantity::mm(length), Allowed::AtLeast(Quantity::mm(least.ceil())))
-        .cure(format!("make the sleeve at least {:.0} mm long", least.ceil()))
+    Finding::error(
+        "sleeve-too-short",
+        format!("a sleeve of {length:.0} mm ends within its own cap"),
+    )
+    .at(Place::Piece("sleeve".into()))
+    .measured(
+        Quantity::mm(length),
+        Allowed::AtLeast(Quantity::mm(least.ceil())),
+    )
+    .cure(format!(
+        "make the sleeve at least {:.0} mm long",
+        least.ceil()
+    ))
 }

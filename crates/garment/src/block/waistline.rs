@@ -35,7 +35,11 @@ fn closing_turns(darts: &[DartPlan]) -> Vec<Affine> {
 
 /// A dart that opens downwards closes by turning what lies to its right from x towards y, one that opens upwards the other way.
 fn closing_angle(dart: &DartPlan) -> Angle {
-    if dart.axis.y > 0.0 { dart.angle } else { Angle::from_radians(-dart.angle.radians()) }
+    if dart.axis.y > 0.0 {
+        dart.angle
+    } else {
+        Angle::from_radians(-dart.angle.radians())
+    }
 }
 
 fn turned(by: Affine, direction: Vec2) -> Vec2 {
@@ -55,12 +59,20 @@ pub(super) fn closed(ends: &Ends, darts: &[DartPlan]) -> Curve {
 /// Darts with all angles multiplied by one number so that the closed waistline has a given length, mm.
 pub(super) fn fitted(ends: &Ends, darts: &[DartPlan], length: f64) -> Option<Vec<DartPlan>> {
     const MOST: f64 = 3.0;
-    let factor = solve::bracketed(0.0, MOST, 1e-7, |factor| closed(ends, &scaled(darts, factor)).length() - length);
+    let factor = solve::bracketed(0.0, MOST, 1e-7, |factor| {
+        closed(ends, &scaled(darts, factor)).length() - length
+    });
     factor.ok().map(|factor| scaled(darts, factor))
 }
 
 fn scaled(darts: &[DartPlan], factor: f64) -> Vec<DartPlan> {
-    darts.iter().map(|dart| DartPlan { angle: Angle::from_radians(dart.angle.radians() * factor), ..dart.clone() }).collect()
+    darts
+        .iter()
+        .map(|dart| DartPlan {
+            angle: Angle::from_radians(dart.angle.radians() * factor),
+            ..dart.clone()
+        })
+        .collect()
 }
 
 /// Lengths along the closed waistline, from the centre line, at which the darts open; `None` where one misses the line.
@@ -72,7 +84,9 @@ pub(super) fn mouths(closed: &Curve, darts: &[DartPlan]) -> Option<Vec<f64>> {
         let half = Angle::from_radians(closing_angle(dart).radians() / 2.0);
         let leg = turned(*turn * curve::turn_about(Point::ORIGIN, half), dart.axis);
         let point = *turn * dart.point;
-        let place = solve::bracketed(from, closed.length(), 1e-7, |along| leg.cross(closed.point_at(along) - point));
+        let place = solve::bracketed(from, closed.length(), 1e-7, |along| {
+            leg.cross(closed.point_at(along) - point)
+        });
         from = place.ok()?;
         places.push(from);
     }
@@ -86,7 +100,11 @@ pub(super) fn opened(closed: &Curve, darts: &[DartPlan]) -> Option<Vec<Curve>> {
     cuts.extend(mouths(closed, darts)?);
     cuts.push(closed.length());
     let pairs = cuts.windows(2).zip(&turns);
-    Some(pairs.map(|(pair, turn)| closed.stretch(pair[0], pair[1]).transformed(turn.inverse())).collect())
+    Some(
+        pairs
+            .map(|(pair, turn)| closed.stretch(pair[0], pair[1]).transformed(turn.inverse()))
+            .collect(),
+    )
 }
 
 /// Runs from the side to the centre line, as an outline needs them where the waist lies below the piece.

@@ -10,17 +10,28 @@ use crate::piece::{Dart, Piece};
 use crate::seam::Pattern;
 
 pub(super) fn check(pattern: &Pattern) -> Vec<Finding> {
-    let darts = pattern.pieces.iter().flat_map(|piece| piece.darts.iter().map(move |dart| (piece, dart)));
-    darts.flat_map(|(piece, dart)| [legs(piece, dart), fold(piece, dart), point(piece, dart)]).flatten().collect()
+    let darts = pattern
+        .pieces
+        .iter()
+        .flat_map(|piece| piece.darts.iter().map(move |dart| (piece, dart)));
+    darts
+        .flat_map(|(piece, dart)| [legs(piece, dart), fold(piece, dart), point(piece, dart)])
+        .flatten()
+        .collect()
 }
 
 fn legs(piece: &Piece, dart: &Dart) -> Option<Finding> {
     let [before, after] = piece.legs(dart).lengths();
     let off = (before - after).abs();
     (off > LEG_LIMIT).then(|| {
-        found(piece, dart, "dart-legs-differ", format!("has legs of {before:.1} and {after:.1} mm"))
-            .measured(Quantity::mm(off), Allowed::AtMost(Quantity::mm(LEG_LIMIT)))
-            .because("legs that differ twist the dart")
+        found(
+            piece,
+            dart,
+            "dart-legs-differ",
+            format!("has legs of {before:.1} and {after:.1} mm"),
+        )
+        .measured(Quantity::mm(off), Allowed::AtMost(Quantity::mm(LEG_LIMIT)))
+        .because("legs that differ twist the dart")
     })
 }
 
@@ -31,21 +42,50 @@ fn fold(piece: &Piece, dart: &Dart) -> Option<Finding> {
     let after = edge.runs[dart.gap + 1].start_direction();
     let kink = (curve::angle_between(before, after).degrees() - legs.turn().degrees()).abs();
     (kink > SMOOTH_LIMIT).then(|| {
-        found(piece, dart, "dart-not-trued", format!("leaves a corner of {kink:.1}° in the {} when closed", dart.edge))
-            .measured(Quantity::degrees(kink), Allowed::AtMost(Quantity::degrees(SMOOTH_LIMIT)))
-            .because("an edge that is not smooth over the folded dart shows a peak or a nick in the seam")
+        found(
+            piece,
+            dart,
+            "dart-not-trued",
+            format!(
+                "leaves a corner of {kink:.1}° in the {} when closed",
+                dart.edge
+            ),
+        )
+        .measured(
+            Quantity::degrees(kink),
+            Allowed::AtMost(Quantity::degrees(SMOOTH_LIMIT)),
+        )
+        .because(
+            "an edge that is not smooth over the folded dart shows a peak or a nick in the seam",
+        )
     })
 }
 
 fn point(piece: &Piece, dart: &Dart) -> Option<Finding> {
     (!contains(&piece.outline_path(), dart.point)).then(|| {
-        found(piece, dart, "dart-point-outside", "ends outside the piece".into())
-            .because("the stitching of a dart must end on cloth")
+        found(
+            piece,
+            dart,
+            "dart-point-outside",
+            "ends outside the piece".into(),
+        )
+        .because("the stitching of a dart must end on cloth")
     })
 }
 
 fn found(piece: &Piece, dart: &Dart, code: &'static str, what: String) -> Finding {
     let at = Some((dart.point.x, dart.point.y));
-    Finding::error(code, format!("the {} of the {} {what}", dart.name.replace('-', " "), piece.title().to_lowercase()))
-        .at(Place::Edge { piece: piece.name.clone(), edge: dart.edge.clone(), at })
+    Finding::error(
+        code,
+        format!(
+            "the {} of the {} {what}",
+            dart.name.replace('-', " "),
+            piece.title().to_lowercase()
+        ),
+    )
+    .at(Place::Edge {
+        piece: piece.name.clone(),
+        edge: dart.edge.clone(),
+        at,
+    })
 }

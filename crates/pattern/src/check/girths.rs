@@ -8,13 +8,18 @@ use super::GIRTH_LIMIT;
 use crate::seam::{Girth, Pattern};
 
 pub(super) fn check(pattern: &Pattern) -> Vec<Finding> {
-    pattern.girths.iter().filter_map(|girth| against_body(pattern, girth)).collect()
+    pattern
+        .girths
+        .iter()
+        .filter_map(|girth| against_body(pattern, girth))
+        .collect()
 }
 
 fn against_body(pattern: &Pattern, girth: &Girth) -> Option<Finding> {
     let (closed, wanted) = (pattern.girth(girth), girth.body + girth.ease);
     let off = closed - wanted;
-    (off.abs() > GIRTH_LIMIT).then(|| {
+    let far = off.abs() > GIRTH_LIMIT && (off < 0.0 || !girth.at_least);
+    far.then(|| {
         Finding::error(
             "girth-off",
             format!(

@@ -12,7 +12,12 @@ use crate::seam::Pattern;
 const CORNER_LIMIT: f64 = 0.01;
 
 pub(super) fn check(pattern: &Pattern) -> Vec<Finding> {
-    pattern.pieces.iter().flat_map(|piece| [corners(piece), crossing(piece), cutting(piece)]).flatten().collect()
+    pattern
+        .pieces
+        .iter()
+        .flat_map(|piece| [corners(piece), crossing(piece), cutting(piece)])
+        .flatten()
+        .collect()
 }
 
 fn corners(piece: &Piece) -> Option<Finding> {
@@ -21,27 +26,45 @@ fn corners(piece: &Piece) -> Option<Finding> {
         let (edge, next) = (&piece.edges[index], &piece.edges[(index + 1) % count]);
         (edge.end() - next.start()).hypot() > CORNER_LIMIT
     })?;
-    let (edge, next) = (&piece.edges[apart].name, &piece.edges[(apart + 1) % count].name);
-    Some(found(piece, "corner-open", format!("has a gap between its {edge} and its {next}")))
+    let (edge, next) = (
+        &piece.edges[apart].name,
+        &piece.edges[(apart + 1) % count].name,
+    );
+    Some(found(
+        piece,
+        "corner-open",
+        format!("has a gap between its {edge} and its {next}"),
+    ))
 }
 
 fn crossing(piece: &Piece) -> Option<Finding> {
     let outline = piece.seam_outline();
     if enclosed_area(&outline) <= 0.0 {
-        return Some(found(piece, "outline-inside-out", "is drawn inside out".into()));
+        return Some(found(
+            piece,
+            "outline-inside-out",
+            "is drawn inside out".into(),
+        ));
     }
     let clashes = geometry::simple::clashes(&outline);
     let place = clashes.first()?.point;
     Some(found(
         piece,
         "outline-crosses",
-        format!("has an outline that crosses itself at x {:.0}, y {:.0} mm", place.x, place.y),
+        format!(
+            "has an outline that crosses itself at x {:.0}, y {:.0} mm",
+            place.x, place.y
+        ),
     ))
 }
 
 fn cutting(piece: &Piece) -> Option<Finding> {
     let error = piece.cutting_outline().err()?;
-    Some(found(piece, "allowance-does-not-fit", format!("has no room for its allowance: {error}")))
+    Some(found(
+        piece,
+        "allowance-does-not-fit",
+        format!("has no room for its allowance: {error}"),
+    ))
 }
 
 fn found(piece: &Piece, code: &'static str, what: String) -> Finding {

@@ -9,15 +9,26 @@ use super::SEAM_LIMIT;
 use crate::seam::{Fullness, Pattern, Seam, Stretch};
 
 pub(super) fn check(pattern: &Pattern) -> Vec<Finding> {
-    pattern.seams.iter().filter_map(|seam| missing_edge(pattern, seam).or_else(|| walk(pattern, seam))).collect()
+    pattern
+        .seams
+        .iter()
+        .filter_map(|seam| missing_edge(pattern, seam).or_else(|| walk(pattern, seam)))
+        .collect()
 }
 
 fn missing_edge(pattern: &Pattern, seam: &Seam) -> Option<Finding> {
-    let lost = seam.held.iter().chain(&seam.worked).find(|stretch| pattern.edges_of(stretch).is_empty())?;
+    let lost = seam
+        .held
+        .iter()
+        .chain(&seam.worked)
+        .find(|stretch| pattern.edges_of(stretch).is_empty())?;
     Some(
         Finding::error(
             "seam-without-edge",
-            format!("the {} seam names {} of {}, which is not there", seam.name, lost.edge, lost.piece),
+            format!(
+                "the {} seam names {} of {}, which is not there",
+                seam.name, lost.edge, lost.piece
+            ),
         )
         .at(Place::Seam(seam.name.clone()))
         .because("a seam joins edges by their names"),
@@ -25,7 +36,10 @@ fn missing_edge(pattern: &Pattern, seam: &Seam) -> Option<Finding> {
 }
 
 fn walk(pattern: &Pattern, seam: &Seam) -> Option<Finding> {
-    let (held, worked) = (pattern.side_length(&seam.held), pattern.side_length(&seam.worked));
+    let (held, worked) = (
+        pattern.side_length(&seam.held),
+        pattern.side_length(&seam.worked),
+    );
     let wanted = wanted_length(seam, held);
     let off = worked - wanted;
     if off.abs() <= SEAM_LIMIT {
@@ -46,7 +60,10 @@ fn walk(pattern: &Pattern, seam: &Seam) -> Option<Finding> {
         .at(Place::Seam(seam.name.clone()))
         .measured(
             Quantity::mm(worked),
-            Allowed::Between(Quantity::mm(wanted - SEAM_LIMIT), Quantity::mm(wanted + SEAM_LIMIT)),
+            Allowed::Between(
+                Quantity::mm(wanted - SEAM_LIMIT),
+                Quantity::mm(wanted + SEAM_LIMIT),
+            ),
         )
         .because("edges that differ pucker or leave a tail at the end of the seam"),
     )
@@ -61,6 +78,9 @@ fn wanted_length(seam: &Seam, held: f64) -> f64 {
 }
 
 fn words(side: &[Stretch]) -> String {
-    let parts: Vec<String> = side.iter().map(|stretch| format!("{} {}", stretch.piece, stretch.edge)).collect();
+    let parts: Vec<String> = side
+        .iter()
+        .map(|stretch| format!("{} {}", stretch.piece, stretch.edge))
+        .collect();
     parts.join(" with ")
 }

@@ -33,9 +33,15 @@ fn corner_angle(piece: &Piece, edge: &Edge, at_end: bool) -> Option<f64> {
     let index = piece.edge_index(&edge.name)?;
     let count = piece.edges.len();
     let (into, out) = if at_end {
-        (edge.end_direction(), piece.edges[(index + 1) % count].start_direction())
+        (
+            edge.end_direction(),
+            piece.edges[(index + 1) % count].start_direction(),
+        )
     } else {
-        (piece.edges[(index + count - 1) % count].end_direction(), edge.start_direction())
+        (
+            piece.edges[(index + count - 1) % count].end_direction(),
+            edge.start_direction(),
+        )
     };
     Some(interior_angle(into, out))
 }
@@ -46,9 +52,17 @@ fn interior_angle(into: Vec2, out: Vec2) -> f64 {
 }
 
 fn side_angle(pattern: &Pattern, side: &[Stretch], end: End) -> Option<f64> {
-    let stretch = if end == End::Start { side.first()? } else { side.last()? };
+    let stretch = if end == End::Start {
+        side.first()?
+    } else {
+        side.last()?
+    };
     let edges = pattern.edges_of(stretch);
-    let (piece, edge) = if end == End::Start { edges.first()? } else { edges.last()? };
+    let (piece, edge) = if end == End::Start {
+        edges.first()?
+    } else {
+        edges.last()?
+    };
     corner_angle(piece, edge, (end == End::Last) != stretch.backwards)
 }
 
@@ -56,32 +70,51 @@ fn across(pattern: &Pattern, seam: &Seam, end: End) -> Option<Finding> {
     if !seam.runs_on[usize::from(end == End::Last)] {
         return None;
     }
-    let (held, worked) = (side_angle(pattern, &seam.held, end)?, side_angle(pattern, &seam.worked, end)?);
+    let (held, worked) = (
+        side_angle(pattern, &seam.held, end)?,
+        side_angle(pattern, &seam.worked, end)?,
+    );
     let corner = held + worked - 180.0;
     let which = if end == End::Start { "start" } else { "end" };
     (corner.abs() > SMOOTH_LIMIT).then(|| {
         let shape = if corner > 0.0 { "a peak" } else { "a dip" };
         Finding::error(
             "seam-not-smooth",
-            format!("the edges beside the {} seam make {shape} of {:.1}° at its {which}", seam.name, corner.abs()),
+            format!(
+                "the edges beside the {} seam make {shape} of {:.1}° at its {which}",
+                seam.name,
+                corner.abs()
+            ),
         )
         .at(Place::Seam(seam.name.clone()))
-        .measured(Quantity::degrees(corner.abs()), Allowed::AtMost(Quantity::degrees(SMOOTH_LIMIT)))
+        .measured(
+            Quantity::degrees(corner.abs()),
+            Allowed::AtMost(Quantity::degrees(SMOOTH_LIMIT)),
+        )
         .because("an edge that runs on over a seam must be one smooth line when it is sewn")
     })
 }
 
 /// Corners at a centre line, which is mirrored: anything but a right angle shows twice.
 fn square_corners(piece: &Piece) -> Vec<Finding> {
-    let centres = piece.edges.iter().filter(|edge| edge.kind == EdgeKind::Fold || edge.answers_to("centre"));
+    let centres = piece
+        .edges
+        .iter()
+        .filter(|edge| edge.kind == EdgeKind::Fold || edge.answers_to("centre"));
     let corners = centres.flat_map(|edge| [(edge, false), (edge, true)]);
-    corners.filter_map(|(edge, at_end)| square_corner(piece, edge, at_end)).collect()
+    corners
+        .filter_map(|(edge, at_end)| square_corner(piece, edge, at_end))
+        .collect()
 }
 
 fn square_corner(piece: &Piece, edge: &Edge, at_end: bool) -> Option<Finding> {
     let index = piece.edge_index(&edge.name)?;
     let count = piece.edges.len();
-    let neighbour = &piece.edges[if at_end { (index + 1) % count } else { (index + count - 1) % count }];
+    let neighbour = &piece.edges[if at_end {
+        (index + 1) % count
+    } else {
+        (index + count - 1) % count
+    }];
     if piece.peaked.contains(&neighbour.name) {
         return None;
     }
@@ -97,8 +130,15 @@ fn square_corner(piece: &Piece, edge: &Edge, at_end: bool) -> Option<Finding> {
                 off.abs()
             ),
         )
-        .at(Place::Edge { piece: piece.name.clone(), edge: neighbour.name.clone(), at: Some((at.x, at.y)) })
-        .measured(Quantity::degrees(off.abs()), Allowed::AtMost(Quantity::degrees(SQUARE_LIMIT)))
+        .at(Place::Edge {
+            piece: piece.name.clone(),
+            edge: neighbour.name.clone(),
+            at: Some((at.x, at.y)),
+        })
+        .measured(
+            Quantity::degrees(off.abs()),
+            Allowed::AtMost(Quantity::degrees(SQUARE_LIMIT)),
+        )
         .because("the mirror image doubles what is off the square: a peak or a dip at the centre")
     })
 }

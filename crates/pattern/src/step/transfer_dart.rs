@@ -41,11 +41,17 @@ const SAME_POINT: f64 = 0.01;
 
 /// Transfers the dart of this name; see the module.
 pub fn transfer_dart(piece: &Piece, dart: &str, target: &Target) -> Result<Piece, Finding> {
-    let source = piece.dart(dart).ok_or_else(|| no_such_dart(piece, dart))?.clone();
+    let source = piece
+        .dart(dart)
+        .ok_or_else(|| no_such_dart(piece, dart))?
+        .clone();
     let mut changed = piece.clone();
     let to = open_target(&mut changed, &source, target)?;
-    let from = gap_of(&changed, &source.name).expect("the dart was found in the piece that was cloned");
-    let turn = changed.legs(changed.dart(&source.name).expect("as above")).turn();
+    let from =
+        gap_of(&changed, &source.name).expect("the dart was found in the piece that was cloned");
+    let turn = changed
+        .legs(changed.dart(&source.name).expect("as above"))
+        .turn();
     let (moved, by) = moved_part(&changed, from, to, turn);
     turn_part(&mut changed, &moved, source.point, by);
     close_gap(&mut changed, from, &source.name);
@@ -54,7 +60,10 @@ pub fn transfer_dart(piece: &Piece, dart: &str, target: &Target) -> Result<Piece
 
 fn gap_of(piece: &Piece, dart: &str) -> Option<Gap> {
     let dart = piece.dart(dart)?;
-    Some(Gap { edge: piece.edge_index(&dart.edge)?, run: dart.gap })
+    Some(Gap {
+        edge: piece.edge_index(&dart.edge)?,
+        run: dart.gap,
+    })
 }
 
 /// Makes sure that there is a dart at the target, of no width yet where it is new, and says where.
@@ -65,7 +74,10 @@ fn open_target(piece: &mut Piece, source: &Dart, target: &Target) -> Result<Gap,
             if (other.point - source.point).hypot() > SAME_POINT {
                 return Err(Finding::error(
                     "darts-end-apart",
-                    format!("the darts {} and {name} of the {} do not end at the same point", source.name, piece.name),
+                    format!(
+                        "the darts {} and {name} of the {} do not end at the same point",
+                        source.name, piece.name
+                    ),
                 )
                 .at(Place::Piece(piece.name.clone()))
                 .cure("let both end at the same point first, or transfer to a place on an edge"));
@@ -77,16 +89,29 @@ fn open_target(piece: &mut Piece, source: &Dart, target: &Target) -> Result<Gap,
 }
 
 fn split_edge(piece: &mut Piece, source: &Dart, edge: &str, along: f64) -> Result<Gap, Finding> {
-    let index = piece.edge_index(edge).ok_or_else(|| no_such_edge(piece, edge))?;
+    let index = piece
+        .edge_index(edge)
+        .ok_or_else(|| no_such_edge(piece, edge))?;
     let (run, rest) = run_at(&piece.edges[index].runs, along);
-    let (before, after) = piece.edges[index].runs[run].split_at(rest).ok_or_else(|| at_corner(piece, edge, along))?;
+    let (before, after) = piece.edges[index].runs[run]
+        .split_at(rest)
+        .ok_or_else(|| at_corner(piece, edge, along))?;
     piece.edges[index].runs.splice(run..=run, [before, after]);
-    for dart in piece.darts.iter_mut().filter(|dart| dart.edge == edge && dart.gap >= run) {
+    for dart in piece
+        .darts
+        .iter_mut()
+        .filter(|dart| dart.edge == edge && dart.gap >= run)
+    {
         dart.gap += 1;
     }
     // The old dart's name is free once it is closed; until then the new one carries a mark that no recipe can write.
     let name = format!("{}\u{0}", source.name);
-    piece.darts.push(Dart { name, edge: edge.into(), gap: run, ..source.clone() });
+    piece.darts.push(Dart {
+        name,
+        edge: edge.into(),
+        gap: run,
+        ..source.clone()
+    });
     Ok(Gap { edge: index, run })
 }
 
@@ -118,7 +143,10 @@ fn runs_between(piece: &Piece, from: Gap, to: Gap) -> Vec<Gap> {
     let all: Vec<Gap> = (0..piece.edges.len())
         .flat_map(|edge| (0..piece.edges[edge].runs.len()).map(move |run| Gap { edge, run }))
         .collect();
-    let start = all.iter().position(|gap| *gap == from).map_or(0, |index| index + 1);
+    let start = all
+        .iter()
+        .position(|gap| *gap == from)
+        .map_or(0, |index| index + 1);
     let cyclic = all[start..].iter().chain(&all[..start]);
     let mut between = Vec::new();
     for gap in cyclic {
@@ -139,7 +167,10 @@ fn holds_centre(piece: &Piece, runs: &[Gap]) -> bool {
 
 fn turn_part(piece: &mut Piece, moved: &[Gap], about: Point, by: Angle) {
     let turn = curve::turn_about(about, by);
-    let outline: Vec<Curve> = moved.iter().map(|gap| piece.edges[gap.edge].runs[gap.run].clone()).collect();
+    let outline: Vec<Curve> = moved
+        .iter()
+        .map(|gap| piece.edges[gap.edge].runs[gap.run].clone())
+        .collect();
     let inside = part_outline(&outline, about);
     turn_darts(piece, moved, turn);
     for mark in &mut piece.marks {
@@ -176,8 +207,16 @@ fn turn_darts(piece: &mut Piece, moved: &[Gap], turn: Affine) {
     let inner = &moved[..moved.len() - 1];
     for index in 0..piece.darts.len() {
         let dart = &piece.darts[index];
-        let edge = piece.edge_index(&dart.edge).expect("a dart names an edge of its own piece");
-        if inner.contains(&Gap { edge, run: dart.gap }) && moved.contains(&Gap { edge, run: dart.gap + 1 }) {
+        let edge = piece
+            .edge_index(&dart.edge)
+            .expect("a dart names an edge of its own piece");
+        if inner.contains(&Gap {
+            edge,
+            run: dart.gap,
+        }) && moved.contains(&Gap {
+            edge,
+            run: dart.gap + 1,
+        }) {
             let dart = &mut piece.darts[index];
             dart.point = turn * dart.point;
             dart.aim = turn * dart.aim;
@@ -194,7 +233,10 @@ fn turned_line(line: &InnerLine, inside: &geometry::BezPath, turn: Affine) -> In
             runs.push(if turns { part.transformed(turn) } else { part });
         }
     }
-    InnerLine { name: line.name.clone(), runs }
+    InnerLine {
+        name: line.name.clone(),
+        runs,
+    }
 }
 
 /// Cuts a run where it enters or leaves a closed path, found by halving between samples.
@@ -202,7 +244,9 @@ fn cut_at_border(run: &Curve, inside: &geometry::BezPath) -> Vec<Curve> {
     const SAMPLES: u32 = 64;
     let length = run.length();
     // Ends often lie on the border itself, where inside and outside are a matter of rounding: look just within.
-    let place = |step: u32| (length * f64::from(step) / f64::from(SAMPLES)).clamp(SAME_POINT, length - SAME_POINT);
+    let place = |step: u32| {
+        (length * f64::from(step) / f64::from(SAMPLES)).clamp(SAME_POINT, length - SAME_POINT)
+    };
     let is_inside = |along: f64| contains(inside, run.point_at(along));
     let mut cuts = vec![0.0];
     for step in 0..SAMPLES {
@@ -211,13 +255,20 @@ fn cut_at_border(run: &Curve, inside: &geometry::BezPath) -> Vec<Curve> {
         if before != is_inside(high) {
             while high - low > 1e-6 {
                 let middle = f64::midpoint(low, high);
-                if is_inside(middle) == before { low = middle } else { high = middle }
+                if is_inside(middle) == before {
+                    low = middle
+                } else {
+                    high = middle
+                }
             }
             cuts.push(f64::midpoint(low, high));
         }
     }
     cuts.push(length);
-    cuts.windows(2).filter(|pair| pair[1] - pair[0] > SAME_POINT).map(|pair| run.stretch(pair[0], pair[1])).collect()
+    cuts.windows(2)
+        .filter(|pair| pair[1] - pair[0] > SAME_POINT)
+        .map(|pair| run.stretch(pair[0], pair[1]))
+        .collect()
 }
 
 /// Joins the two runs at a closed dart, forgets the dart, and gives its name to the new one.
@@ -226,7 +277,9 @@ fn close_gap(piece: &mut Piece, gap: Gap, dart: &str) {
     let after = edge.runs.remove(gap.run + 1);
     let before = &edge.runs[gap.run];
     let after = after.with_ends(before.end(), after.end());
-    edge.runs[gap.run] = before.then(&after).expect("the run after starts where the run before ends");
+    edge.runs[gap.run] = before
+        .then(&after)
+        .expect("the run after starts where the run before ends");
     let edge_name = edge.name.clone();
     piece.darts.retain(|other| other.name != dart);
     for other in &mut piece.darts {
@@ -241,20 +294,33 @@ fn close_gap(piece: &mut Piece, gap: Gap, dart: &str) {
 
 fn no_such_dart(piece: &Piece, dart: &str) -> Finding {
     let names: Vec<&str> = piece.darts.iter().map(|dart| dart.name.as_str()).collect();
-    Finding::error("dart-not-there", format!("the {} has no dart called {dart}", piece.name))
-        .at(Place::Piece(piece.name.clone()))
-        .allowed(format!("one of: {}", names.join(", ")))
+    Finding::error(
+        "dart-not-there",
+        format!("the {} has no dart called {dart}", piece.name),
+    )
+    .at(Place::Piece(piece.name.clone()))
+    .allowed(format!("one of: {}", names.join(", ")))
 }
 
 fn no_such_edge(piece: &Piece, edge: &str) -> Finding {
     let names: Vec<&str> = piece.edges.iter().map(|edge| edge.name.as_str()).collect();
-    Finding::error("edge-not-there", format!("the {} has no edge called {edge}", piece.name))
-        .at(Place::Piece(piece.name.clone()))
-        .allowed(format!("one of: {}", names.join(", ")))
+    Finding::error(
+        "edge-not-there",
+        format!("the {} has no edge called {edge}", piece.name),
+    )
+    .at(Place::Piece(piece.name.clone()))
+    .allowed(format!("one of: {}", names.join(", ")))
 }
 
 fn at_corner(piece: &Piece, edge: &str, along: f64) -> Finding {
-    Finding::error("dart-at-corner", format!("a dart cannot open at the corner of the {edge} ({along:.0} mm along it)"))
-        .at(Place::Edge { piece: piece.name.clone(), edge: edge.into(), at: None })
-        .cure("choose a place between the two corners of the edge")
+    Finding::error(
+        "dart-at-corner",
+        format!("a dart cannot open at the corner of the {edge} ({along:.0} mm along it)"),
+    )
+    .at(Place::Edge {
+        piece: piece.name.clone(),
+        edge: edge.into(),
+        at: None,
+    })
+    .cure("choose a place between the two corners of the edge")
 }

@@ -19,8 +19,8 @@ pub(super) struct Armhole {
 }
 
 impl Armhole {
-    /// The armhole from the shoulder to the underarm. Where on the way it stands upright is a free choice between two
-    /// levels: the one at which its curvature does not jump.
+    /// The armhole from the shoulder to the underarm. Where on the way it passes the across line is a free choice between
+    /// two levels: the one at which its curvature does not jump.
     pub(super) fn curve(&self) -> Option<Curve> {
         let [low, high] = self.levels;
         let jump = |level: f64| self.curve_at(level).map_or(f64::NAN, |curve| curvature_jump(&curve));
@@ -31,12 +31,20 @@ impl Armhole {
         self.curve_at(level)
     }
 
+    /// Upright, so that the hole is narrowest at the across line; where that line reaches out as far as the shoulder it is
+    /// passed on the way out, and the hole is narrowest above it.
+    fn across_direction(&self, height: f64) -> Vec2 {
+        let tilt = self.shoulder_direction.y / self.shoulder_direction.x;
+        let hollow = self.shoulder.x - self.across - 0.25 * tilt * height;
+        Vec2::new(2.0 * (-hollow).max(0.0) / height, 1.0)
+    }
+
     fn curve_at(&self, level: f64) -> Option<Curve> {
-        let height = self.underarm.y - self.shoulder.y;
-        let across = Point::new(self.across, self.shoulder.y + level * height);
+        let height = (self.underarm.y - self.shoulder.y) * level;
+        let across = Point::new(self.across, self.shoulder.y + height);
         Curve::smooth(&[
             Knot::toward(self.shoulder, down_from(self.shoulder_direction)),
-            Knot::toward(across, Vec2::new(0.0, 1.0)),
+            Knot::toward(across, self.across_direction(height)),
             Knot::toward(self.underarm, out_from(self.side_direction)),
         ])
     }
@@ -44,7 +52,8 @@ impl Armhole {
 
 /// How much more the curve bends just below its middle knot than just above it, 1/mm.
 fn curvature_jump(curve: &Curve) -> f64 {
-    let middle = Curve::from_segments(vec![curve.segments()[0]]).map_or(0.0, |upper| upper.length());
+    let middle =
+        Curve::from_segments(vec![curve.segments()[0]]).map_or(0.0, |upper| upper.length());
     curve.curvature_at(middle + 1e-3).abs() - curve.curvature_at(middle - 1e-3).abs()
 }
 

@@ -3,7 +3,7 @@
 use body::Measure;
 use document::{Finding, Place};
 use geometry::{Angle, Curve, Knot, Point, Vec2, curve, solve};
-use pattern::{Cut, Dart, Edge, EdgeKind, InnerLine, Laid, Layer, Mark, Piece, Pressed};
+use pattern::{Cut, Dart, Edge, EdgeKind, InnerLine, Laid, Layer, Piece, Pressed};
 
 use super::super::figures;
 use super::super::person::Person;
@@ -12,13 +12,14 @@ use super::armhole::Armhole;
 use super::sides::{self, SideSeam, Widths};
 use super::{BodiceWish, front};
 
+/// The least length of a side seam, mm.
+pub(super) const LEAST_SIDE: f64 = 60.0;
+
 /// A drafted back and what the front needs of it.
 pub(super) struct Back {
     pub(super) piece: Piece,
     /// Length of the neckline, mm.
     pub(super) neckline: f64,
-    /// Height of the armhole, shoulder point to underarm, mm.
-    pub(super) armhole_height: f64,
     /// Length of the side seam, mm.
     pub(super) side_length: f64,
     pub(super) widths: Widths,
@@ -35,7 +36,8 @@ struct Frame {
 /// Height of the back armhole for an underarm level, mm, without drafting the rest.
 pub(super) fn armhole_height(person: &Person<'_>, depth: f64) -> f64 {
     let (side_neck, direction) = shoulder_line(person);
-    depth - (side_neck + direction * (person.of(Measure::ShoulderLength) + figures::SHOULDER_EASE)).y
+    depth
+        - (side_neck + direction * (person.of(Measure::ShoulderLength) + figures::SHOULDER_EASE)).y
 }
 
 /// Drafts the back for an underarm level, mm below the nape.
@@ -44,14 +46,26 @@ pub(super) fn draft(person: &Person<'_>, wish: &BodiceWish, depth: f64) -> Resul
     let widths = sides::widths(person, wish);
     let waist_level = person.of(Measure::BackWaistLength);
     let side_length = waist_level - depth;
-    if side_length < 60.0 {
+    if side_length < LEAST_SIDE {
         return Err(no_side(side_length));
     }
-    let bust_below = sides::bust_below_underarm(front::bust_level(person), front::side_top(person, side_length), side_length);
+    let bust_below = sides::bust_below_underarm(
+        front::bust_level(person),
+        front::side_top(person, side_length),
+        side_length,
+    );
     let bust_level = depth + bust_below;
     let centre = centre_line(waist_level, depth, widths.centre_back_take);
     let at_bust = x_at_level(&centre, bust_level);
-    let side_for = |take| sides::side_seam(depth, side_length, bust_below, at_bust + widths.back_bust, take);
+    let side_for = |take| {
+        sides::side_seam(
+            depth,
+            side_length,
+            bust_below,
+            at_bust + widths.back_bust,
+            take,
+        )
+    };
     let waist_for = |take| waist(&centre, &side_for(take), &widths, depth);
     let take = sides::exact_take(widths.back_take, widths.back_waist, waist_for);
     let side = side_for(take);
@@ -63,29 +77,61 @@ pub(super) fn draft(person: &Person<'_>, wish: &BodiceWish, depth: f64) -> Resul
         underarm: side.top,
         side_direction: side.direction,
     };
-    let armhole = armhole.curve().ok_or_else(|| cannot("armhole", "across-back"))?;
+    let armhole = armhole
+        .curve()
+        .ok_or_else(|| cannot("armhole", "across-back"))?;
     let Trued { runs: waist, darts } = waist_for(take).ok_or_else(|| cannot("waist", "waist"))?;
-    let bust_line = Curve::line(Point::new(at_bust, bust_level), Point::new(at_bust + widths.back_bust, bust_level));
-    let piece = piece(&frame, armhole, &side, waist, darts, centre, bust_line, wish.back_seam);
+    let bust_line = Curve::line(
+        Point::new(at_bust, bust_level),
+        Point::new(at_bust + widths.back_bust, bust_level),
+    );
+    let piece = piece(
+        &frame,
+        armhole,
+        &side,
+        waist,
+        darts,
+        centre,
+        bust_line,
+        wish.back_seam,
+    );
     let neckline = piece.edge("neckline").map_or(0.0, Edge::length);
-    Ok(Back { armhole_height: depth - frame.shoulder.y, neckline, side_length, widths, piece })
+    Ok(Back {
+        piece,
+        neckline,
+        side_length,
+        widths,
+    })
 }
 
 fn shoulder_line(person: &Person<'_>) -> (Point, Vec2) {
     let neck = person.of(Measure::NeckBase);
     let width = neck * figures::NECK_WIDTH_SHARE - figures::BACK_NECK_WIDTH_LESS;
-    let slope = Angle::from_degrees(person.of(Measure::ShoulderSlope) - figures::SHOULDER_SLOPE_SHIFT);
-    (Point::new(width, -neck * figures::BACK_NECK_RISE_SHARE), curve::unit(slope))
+    let slope =
+        Angle::from_degrees(person.of(Measure::ShoulderSlope) - figures::SHOULDER_SLOPE_SHIFT);
+    (
+        Point::new(width, -neck * figures::BACK_NECK_RISE_SHARE),
+        curve::unit(slope),
+    )
 }
 
 fn frame(person: &Person<'_>) -> Option<Frame> {
     let (side_neck, shoulder_direction) = shoulder_line(person);
-    let shoulder = side_neck + shoulder_direction * (person.of(Measure::ShoulderLength) + figures::SHOULDER_EASE);
+    let shoulder = side_neck
+        + shoulder_direction * (person.of(Measure::ShoulderLength) + figures::SHOULDER_EASE);
     let neckline = Curve::smooth(&[
         Knot::toward(Point::ORIGIN, Vec2::new(1.0, 0.0)),
-        Knot::toward(side_neck, Vec2::new(shoulder_direction.y, -shoulder_direction.x)),
+        Knot::toward(
+            side_neck,
+            Vec2::new(shoulder_direction.y, -shoulder_direction.x),
+        ),
     ])?;
-    Some(Frame { side_neck, shoulder, shoulder_direction, neckline })
+    Some(Frame {
+        side_neck,
+        shoulder,
+        shoulder_direction,
+        neckline,
+    })
 }
 
 /// CB from the nape to the waist: straight to half way down the armhole, then taking in.
@@ -97,13 +143,20 @@ fn centre_line(waist_level: f64, depth: f64, take: f64) -> Curve {
     }
     let turn = Point::new(0.0, depth / 2.0);
     let down = Vec2::new(0.0, 1.0);
-    let lower = Curve::smooth(&[Knot::toward(turn, down), Knot::toward(bottom, (bottom - turn) + Vec2::new(take, 0.0))]);
-    lower.and_then(|lower| Curve::line(Point::ORIGIN, turn).then(&lower)).unwrap_or(straight)
+    let lower = Curve::smooth(&[
+        Knot::toward(turn, down),
+        Knot::toward(bottom, (bottom - turn) + Vec2::new(take, 0.0)),
+    ]);
+    lower
+        .and_then(|lower| Curve::line(Point::ORIGIN, turn).then(&lower))
+        .unwrap_or(straight)
 }
 
 /// Where a line that runs down crosses a level.
 pub(super) fn x_at_level(line: &Curve, level: f64) -> f64 {
-    let along = solve::bracketed(0.0, line.length(), 1e-6, |along| line.point_at(along).y - level);
+    let along = solve::bracketed(0.0, line.length(), 1e-6, |along| {
+        line.point_at(along).y - level
+    });
     along.map_or(line.end().x, |along| line.point_at(along).x)
 }
 
@@ -116,13 +169,13 @@ fn waist(centre: &Curve, side: &SideSeam, widths: &Widths, depth: f64) -> Option
         side: side.bottom,
         side_direction: Vec2::new(side.direction.y, -side.direction.x),
     };
-    let intake = widths.back_bust - widths.back_waist - widths.centre_back_take - widths.back_take;
-    let (count, each) = sides::shared(intake, figures::MOST_WAIST_DART);
+    let (count, each) = sides::shared(widths.back_intake, figures::MOST_WAIST_DART);
     let top = depth + figures::BACK_DART_END;
     let darts: Vec<DartPlan> = (0..count)
         .map(|index| {
             // One dart stands at half the back waist, more of them at even distances.
-            let x = centre.end().x + (side.bottom.x - centre.end().x) * (index as f64 + 1.0) / (count as f64 + 1.0);
+            let x = centre.end().x
+                + (side.bottom.x - centre.end().x) * (index as f64 + 1.0) / (count as f64 + 1.0);
             DartPlan {
                 name: numbered("waist-dart", index, count),
                 point: Point::new(x, top),
@@ -143,15 +196,25 @@ pub(super) struct Trued {
 /// Trues a waistline to a length, mm; without darts its length is what its ends make it.
 pub(super) fn trued(ends: &Ends, darts: &[DartPlan], length: f64) -> Option<Trued> {
     if darts.is_empty() {
-        return Some(Trued { runs: vec![waistline::closed(ends, darts).reversed()], darts: Vec::new() });
+        return Some(Trued {
+            runs: vec![waistline::closed(ends, darts).reversed()],
+            darts: Vec::new(),
+        });
     }
     let darts = waistline::fitted(ends, darts, length)?;
     let runs = waistline::opened(&waistline::closed(ends, &darts), &darts)?;
-    Some(Trued { runs: waistline::backwards(runs), darts })
+    Some(Trued {
+        runs: waistline::backwards(runs),
+        darts,
+    })
 }
 
 pub(super) fn numbered(name: &str, index: usize, count: usize) -> String {
-    if count == 1 { name.into() } else { format!("{name}-{}", index + 1) }
+    if count == 1 {
+        name.into()
+    } else {
+        format!("{name}-{}", index + 1)
+    }
 }
 
 /// Darts of a waist that runs from side to centre: the last planned comes first.
@@ -183,7 +246,11 @@ fn piece(
     let seam = |name: &str, run| Edge::new(name, EdgeKind::Seam, run);
     let mut waist_edge = seam("waist", waist[0].clone());
     waist_edge.runs = waist;
-    let kind = if back_seam { EdgeKind::Opening } else { EdgeKind::Fold };
+    let kind = if back_seam {
+        EdgeKind::Opening
+    } else {
+        EdgeKind::Fold
+    };
     Piece {
         name: "back".into(),
         edges: vec![
@@ -195,13 +262,20 @@ fn piece(
             Edge::new("centre", kind, centre.reversed()),
         ],
         darts: waist_darts(&darts, |plan| plan.point),
-        marks: vec![Mark::Point { name: "nape".into(), at: Point::ORIGIN }],
-        lines: vec![InnerLine { name: "bust".into(), runs: vec![bust_line] }],
+        marks: Vec::new(),
+        lines: vec![InnerLine {
+            name: "bust".into(),
+            runs: vec![bust_line],
+        }],
         grain: Angle::from_degrees(90.0),
         cut: Cut {
             layer: Layer::Shell,
             count: if back_seam { 2 } else { 1 },
-            laid: if back_seam { Laid::Pair } else { Laid::OnFold("centre".into()) },
+            laid: if back_seam {
+                Laid::Pair
+            } else {
+                Laid::OnFold("centre".into())
+            },
         },
         peaked: Vec::new(),
         asked: None,
@@ -209,15 +283,21 @@ fn piece(
 }
 
 fn cannot(what: &str, measure: &str) -> Finding {
-    Finding::error("back-cannot-be-drawn", format!("the {what} of the back cannot be drawn from these measures"))
-        .at(Place::Measure(measure.into()))
-        .cure(format!("tape the {} again", measure.replace('-', " ")))
+    Finding::error(
+        "back-cannot-be-drawn",
+        format!("the {what} of the back cannot be drawn from these measures"),
+    )
+    .at(Place::Measure(measure.into()))
+    .cure(format!("tape the {} again", measure.replace('-', " ")))
 }
 
 fn no_side(length: f64) -> Finding {
-    Finding::error("no-side-seam", format!("the side seam would be {length:.0} mm long"))
-        .at(Place::Measure("back-waist-length".into()))
-        .at(Place::Measure("scye-depth".into()))
-        .allowed("at least 60 mm between the underarm and the waist")
-        .cure("tape the back waist length and the scye depth again")
+    Finding::error(
+        "no-side-seam",
+        format!("the side seam would be {length:.0} mm long"),
+    )
+    .at(Place::Measure("back-waist-length".into()))
+    .at(Place::Measure("scye-depth".into()))
+    .allowed(format!("at least {LEAST_SIDE:.0} mm between the underarm and the waist"))
+    .cure("tape the back waist length and the scye depth again")
 }

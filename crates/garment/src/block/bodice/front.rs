@@ -38,8 +38,10 @@ pub(super) struct SideLift {
 }
 
 fn shoulder_line(person: &Person<'_>) -> (Point, Vec2) {
-    let width = person.of(Measure::NeckBase) * figures::NECK_WIDTH_SHARE - figures::FRONT_NECK_WIDTH_LESS;
-    let slope = Angle::from_degrees(person.of(Measure::ShoulderSlope) + figures::SHOULDER_SLOPE_SHIFT);
+    let width =
+        person.of(Measure::NeckBase) * figures::NECK_WIDTH_SHARE - figures::FRONT_NECK_WIDTH_LESS;
+    let slope =
+        Angle::from_degrees(person.of(Measure::ShoulderSlope) + figures::SHOULDER_SLOPE_SHIFT);
     (Point::new(width, 0.0), curve::unit(slope))
 }
 
@@ -68,7 +70,8 @@ pub(super) fn side_top(person: &Person<'_>, side_length: f64) -> f64 {
 fn dart_end(person: &Person<'_>) -> f64 {
     let cup = person.of(Measure::Bust) - person.of(Measure::UnderBust);
     let [least, most] = figures::DART_END;
-    (figures::DART_END_BASE + figures::DART_END_GROWTH * (cup - figures::DART_END_CUP)).clamp(least, most)
+    (figures::DART_END_BASE + figures::DART_END_GROWTH * (cup - figures::DART_END_CUP))
+        .clamp(least, most)
 }
 
 impl SideLift {
@@ -81,7 +84,13 @@ impl SideLift {
         Self::drawn(person, length, &widths, widths.front_take, shoulder_level)
     }
 
-    fn drawn(person: &Person<'_>, length: f64, widths: &Widths, take: f64, shoulder_level: f64) -> Self {
+    fn drawn(
+        person: &Person<'_>,
+        length: f64,
+        widths: &Widths,
+        take: f64,
+        shoulder_level: f64,
+    ) -> Self {
         let bust_point = bust_point(person);
         let top = side_top(person, length);
         let below = sides::bust_below_underarm(bust_point.y, top, length);
@@ -89,7 +98,12 @@ impl SideLift {
         let [least, most] = figures::SIDE_DART_PLACE.map(|share| share * length);
         let wanted = (bust_point.y + figures::SIDE_DART_SLANT - side.top.y) / side.direction.y;
         let mouth = side.top + side.direction * wanted.clamp(least, most);
-        Self { side, mouth, point: short_of(bust_point, mouth, dart_end(person)), shoulder_level }
+        Self {
+            side,
+            mouth,
+            point: short_of(bust_point, mouth, dart_end(person)),
+            shoulder_level,
+        }
     }
 
     /// Height of the front armhole, shoulder point to underarm, for an angle of the dart, mm.
@@ -115,13 +129,17 @@ pub(super) fn frame(person: &Person<'_>, wish: &BodiceWish, back: &Back) -> Resu
     let (side_neck, shoulder_direction) = shoulder_line(person);
     let wanted = (person.of(Measure::NeckBase) + wish.ease.neck) / 2.0 - back.neckline;
     let [least, most] = figures::FRONT_NECK_DEPTH;
-    let length = |depth: f64| neckline(depth, side_neck, shoulder_direction).map_or(f64::NAN, |line| line.length());
-    let neck_depth = solve::bracketed(least, most, 1e-6, |depth| length(depth) - wanted).map_err(|_| no_neck(person))?;
+    let length = |depth: f64| {
+        neckline(depth, side_neck, shoulder_direction).map_or(f64::NAN, |line| line.length())
+    };
+    let neck_depth = solve::bracketed(least, most, 1e-6, |depth| length(depth) - wanted)
+        .map_err(|_| no_neck(person))?;
     Ok(Frame {
         side_neck,
         shoulder: side_neck + shoulder_direction * person.of(Measure::ShoulderLength),
         shoulder_direction,
-        neckline: neckline(neck_depth, side_neck, shoulder_direction).ok_or_else(|| no_neck(person))?,
+        neckline: neckline(neck_depth, side_neck, shoulder_direction)
+            .ok_or_else(|| no_neck(person))?,
         bust_point: bust_point(person),
         waist_level: waist_level(person),
         neck_depth,
@@ -162,7 +180,9 @@ pub(super) fn draft(
         underarm: turn * dart.side.top,
         side_direction: (turn * dart.side.direction.to_point()) - (turn * Point::ORIGIN),
     };
-    let armhole = armhole.curve().ok_or_else(|| cannot("armhole", "across-front"))?;
+    let armhole = armhole
+        .curve()
+        .ok_or_else(|| cannot("armhole", "across-front"))?;
     Ok(piece(frame, &dart, turn, armhole, trued, widths.front_bust))
 }
 
@@ -184,7 +204,9 @@ fn dart_point(person: &Person<'_>, wish: &BodiceWish, frame: &Frame, side: &Side
 /// The angle about the dart's point that lifts the underarm to the same armhole height, mm.
 fn same_height(dart: &SideLift, height: f64) -> Option<Angle> {
     let off = |degrees: f64| dart.armhole_height(Angle::from_degrees(degrees)) - height;
-    solve::bracketed(0.0, figures::MOST_BUST_DART + 10.0, 1e-7, off).ok().map(Angle::from_degrees)
+    solve::bracketed(0.0, figures::MOST_BUST_DART + 10.0, 1e-7, off)
+        .ok()
+        .map(Angle::from_degrees)
 }
 
 fn waist(frame: &Frame, side: &SideSeam, widths: &Widths) -> Option<Trued> {
@@ -194,9 +216,10 @@ fn waist(frame: &Frame, side: &SideSeam, widths: &Widths) -> Option<Trued> {
         side: side.bottom,
         side_direction: Vec2::new(side.direction.y, -side.direction.x),
     };
-    let intake = widths.front_bust - widths.front_waist - (widths.front_bust - side.bottom.x);
-    let (count, each) = sides::shared(intake, figures::MOST_WAIST_DART);
-    let darts: Vec<DartPlan> = (0..count).map(|index| waist_dart(frame, side, index, count, each)).collect();
+    let (count, each) = sides::shared(widths.front_intake, figures::MOST_WAIST_DART);
+    let darts: Vec<DartPlan> = (0..count)
+        .map(|index| waist_dart(frame, side, index, count, each))
+        .collect();
     back::trued(&ends, &darts, widths.front_waist)
 }
 
@@ -207,23 +230,48 @@ fn waist_dart(frame: &Frame, side: &SideSeam, index: usize, count: usize, intake
     let point = frame.bust_point + Vec2::new(step * index as f64, down);
     let length = (frame.waist_level - point.y).max(20.0);
     let name = back::numbered("waist-dart", index, count);
-    DartPlan { name, point, axis: Vec2::new(0.0, 1.0), angle: sides::dart_angle(intake, length) }
+    DartPlan {
+        name,
+        point,
+        axis: Vec2::new(0.0, 1.0),
+        angle: sides::dart_angle(intake, length),
+    }
 }
 
 /// The bust line, in two runs where the dart's line crosses it.
 fn bust_line(frame: &Frame, dart: &SideLift, turn: geometry::Affine, width: f64) -> InnerLine {
-    let level = frame.bust_point.y.clamp(dart.side.top.y, dart.side.bottom.y);
+    let level = frame
+        .bust_point
+        .y
+        .clamp(dart.side.top.y, dart.side.bottom.y);
     let (from, to) = (dart.point, dart.mouth);
     let cut = if from.y < level && to.y > level {
         from.x + (to.x - from.x) * (level - from.y) / (to.y - from.y)
     } else {
         from.x
     };
-    let (centre, cut, side) = (Point::new(0.0, level), Point::new(cut, level), Point::new(width, level));
-    InnerLine { name: "bust".into(), runs: vec![Curve::line(centre, cut), Curve::line(cut, side).transformed(turn)] }
+    let (centre, cut, side) = (
+        Point::new(0.0, level),
+        Point::new(cut, level),
+        Point::new(width, level),
+    );
+    InnerLine {
+        name: "bust".into(),
+        runs: vec![
+            Curve::line(centre, cut),
+            Curve::line(cut, side).transformed(turn),
+        ],
+    }
 }
 
-fn piece(frame: &Frame, dart: &SideLift, turn: geometry::Affine, armhole: Curve, trued: Trued, width: f64) -> Piece {
+fn piece(
+    frame: &Frame,
+    dart: &SideLift,
+    turn: geometry::Affine,
+    armhole: Curve,
+    trued: Trued,
+    width: f64,
+) -> Piece {
     let seam = |name: &str, run| Edge::new(name, EdgeKind::Seam, run);
     let (top, mouth) = (turn * dart.side.top, turn * dart.mouth);
     let mut side = seam("side", Curve::line(top, mouth));
@@ -241,7 +289,11 @@ fn piece(frame: &Frame, dart: &SideLift, turn: geometry::Affine, armhole: Curve,
     };
     let mut darts = vec![bust_dart];
     darts.extend(back::waist_darts(&trued.darts, |plan| {
-        if plan.point.x == frame.bust_point.x { frame.bust_point } else { plan.point }
+        if plan.point.x == frame.bust_point.x {
+            frame.bust_point
+        } else {
+            plan.point
+        }
     }));
     Piece {
         name: "front".into(),
@@ -251,28 +303,45 @@ fn piece(frame: &Frame, dart: &SideLift, turn: geometry::Affine, armhole: Curve,
             Edge::new("armhole", EdgeKind::Seam, armhole),
             side,
             waist,
-            Edge::new("centre", EdgeKind::Fold, Curve::line(Point::new(0.0, frame.waist_level), neck)),
+            Edge::new(
+                "centre",
+                EdgeKind::Fold,
+                Curve::line(Point::new(0.0, frame.waist_level), neck),
+            ),
         ],
         darts,
-        marks: vec![Mark::Point { name: "bust-point".into(), at: frame.bust_point }],
+        marks: vec![Mark::Point {
+            name: "bust-point".into(),
+            at: frame.bust_point,
+        }],
         lines: vec![bust_line(frame, dart, turn, width)],
         grain: Angle::from_degrees(90.0),
-        cut: Cut { layer: Layer::Shell, count: 1, laid: Laid::OnFold("centre".into()) },
+        cut: Cut {
+            layer: Layer::Shell,
+            count: 1,
+            laid: Laid::OnFold("centre".into()),
+        },
         peaked: Vec::new(),
         asked: None,
     }
 }
 
 fn cannot(what: &str, measure: &str) -> Finding {
-    Finding::error("front-cannot-be-drawn", format!("the {what} of the front cannot be drawn from these measures"))
-        .at(Place::Measure(measure.into()))
-        .cure(format!("tape the {} again", measure.replace('-', " ")))
+    Finding::error(
+        "front-cannot-be-drawn",
+        format!("the {what} of the front cannot be drawn from these measures"),
+    )
+    .at(Place::Measure(measure.into()))
+    .cure(format!("tape the {} again", measure.replace('-', " ")))
 }
 
 fn no_neck(person: &Person<'_>) -> Finding {
     Finding::error(
         "no-neckline",
-        format!("no front neckline goes round a neck base of {:.0} mm", person.of(Measure::NeckBase)),
+        format!(
+            "no front neckline goes round a neck base of {:.0} mm",
+            person.of(Measure::NeckBase)
+        ),
     )
     .at(Place::Measure("neck-base".into()))
     .cure("tape the neck base again, over the nape, the sides of the neck and the pit of the neck")

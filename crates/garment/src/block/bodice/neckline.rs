@@ -48,7 +48,9 @@ fn recut(mut piece: Piece, share: f64, depth: f64, shape: NecklineShape) -> Resu
         return Ok(piece);
     }
     let [neckline, shoulder, centre] = ["neckline", "shoulder", "centre"].map(|name| {
-        piece.edge_index(name).expect("a bodice has a neckline, a shoulder and a centre")
+        piece
+            .edge_index(name)
+            .expect("a bodice has a neckline, a shoulder and a centre")
     });
     let shoulder_line = piece.edges[shoulder].runs[0].clone();
     let kept = shoulder_line.stretch(share * shoulder_line.length(), shoulder_line.length());
@@ -74,8 +76,12 @@ fn centre_to_depth(piece: &Piece, centre: usize, depth: f64) -> Result<Curve, Fi
         return Err(too_deep(piece, depth));
     }
     let level = line.end().y + depth;
-    let along = solve::bracketed(0.0, line.length(), 1e-9, |along| line.point_at(along).y - level);
-    along.map(|along| line.stretch(0.0, along)).map_err(|_| too_deep(piece, depth))
+    let along = solve::bracketed(0.0, line.length(), 1e-9, |along| {
+        line.point_at(along).y - level
+    });
+    along
+        .map(|along| line.stretch(0.0, along))
+        .map_err(|_| too_deep(piece, depth))
 }
 
 fn drawn(centre: &Curve, shoulder: &Curve, shape: NecklineShape) -> Option<Curve> {
@@ -85,29 +91,53 @@ fn drawn(centre: &Curve, shoulder: &Curve, shape: NecklineShape) -> Option<Curve
         NecklineShape::Round => Vec2::new(-up.y, up.x),
         NecklineShape::V => to - from,
     };
-    Curve::smooth(&[Knot::toward(from, leaves), Knot::toward(to, Vec2::new(out.y, -out.x))])
+    Curve::smooth(&[
+        Knot::toward(from, leaves),
+        Knot::toward(to, Vec2::new(out.y, -out.x)),
+    ])
 }
 
 fn too_wide(width: f64, shoulder: f64) -> Finding {
     Finding::error(
         "neckline-wider-than-shoulder",
-        format!("a neckline {width:.0} mm wider leaves {:.0} mm of the shoulder seam", shoulder - width),
+        format!(
+            "a neckline {width:.0} mm wider leaves {:.0} mm of the shoulder seam",
+            shoulder - width
+        ),
     )
     .at(Place::Piece("front".into()))
-    .measured(Quantity::mm(width), Allowed::Between(Quantity::mm(0.0), Quantity::mm(shoulder - LEAST_SHOULDER)))
+    .measured(
+        Quantity::mm(width),
+        Allowed::Between(Quantity::mm(0.0), Quantity::mm(shoulder - LEAST_SHOULDER)),
+    )
     .because("the shoulder seam carries the garment")
-    .cure(format!("choose a width of at most {:.0} mm", (shoulder - LEAST_SHOULDER).floor()))
+    .cure(format!(
+        "choose a width of at most {:.0} mm",
+        (shoulder - LEAST_SHOULDER).floor()
+    ))
 }
 
 fn too_deep(piece: &Piece, depth: f64) -> Finding {
-    let centre = piece.edge("centre").map_or(0.0, |edge| (edge.start() - edge.end()).hypot());
+    let centre = piece
+        .edge("centre")
+        .map_or(0.0, |edge| (edge.start() - edge.end()).hypot());
     let most = (centre - ABOVE_WAIST).floor();
     Finding::error(
         "neckline-too-deep",
-        format!("a neckline {depth:.0} mm deeper in the {} reaches below the bodice", piece.name),
+        format!(
+            "a neckline {depth:.0} mm deeper in the {} reaches below the bodice",
+            piece.name
+        ),
     )
-    .at(Place::Edge { piece: piece.name.clone(), edge: "neckline".into(), at: Some(point(Point::ORIGIN)) })
-    .measured(Quantity::mm(depth), Allowed::Between(Quantity::mm(0.0), Quantity::mm(most)))
+    .at(Place::Edge {
+        piece: piece.name.clone(),
+        edge: "neckline".into(),
+        at: Some(point(Point::ORIGIN)),
+    })
+    .measured(
+        Quantity::mm(depth),
+        Allowed::Between(Quantity::mm(0.0), Quantity::mm(most)),
+    )
     .because(format!("{ABOVE_WAIST:.0} mm above the waist must stay"))
     .cure(format!("choose a depth of at most {most:.0} mm"))
 }

@@ -55,16 +55,28 @@ pub(super) fn hear(person: &Person<'_>, wish: &BodiceWish, depth: f64) -> Witnes
     let lengths = with_spread(person, &|person| by_lengths(person, wish, depth));
     let [g, l] = [girths, lengths].map(|witness| 1.0 / (witness.spread * witness.spread));
     let degrees = (g * girths.degrees + l * lengths.degrees) / (g + l);
-    let joined = Witness { degrees: degrees.max(figures::LEAST_BUST_DART), spread: (1.0 / (g + l)).sqrt() };
-    let apart = (girths.degrees - lengths.degrees).abs() / math::hypot(girths.spread, lengths.spread);
+    let joined = Witness {
+        degrees: degrees.max(figures::LEAST_BUST_DART),
+        spread: (1.0 / (g + l)).sqrt(),
+    };
+    let apart =
+        (girths.degrees - lengths.degrees).abs() / math::hypot(girths.spread, lengths.spread);
     let suspect = suspect(person, wish, depth, girths.degrees - lengths.degrees);
-    Witnesses { girths, lengths, joined, apart, suspect }
+    Witnesses {
+        girths,
+        lengths,
+        joined,
+        apart,
+        suspect,
+    }
 }
 
 /// α = 17.5° + 2·asin((B − U)/(4·150)), not under 3°.
 fn by_girths(person: &Person<'_>) -> f64 {
-    let extra = (person.of(Measure::Bust) - person.of(Measure::UpperChest)) / (4.0 * figures::DART_RADIUS);
-    let degrees = figures::DART_OF_FLAT_BUST + Angle::from_radians(2.0 * math::asin(extra.clamp(-0.9, 0.9))).degrees();
+    let extra =
+        (person.of(Measure::Bust) - person.of(Measure::UpperChest)) / (4.0 * figures::DART_RADIUS);
+    let degrees = figures::DART_OF_FLAT_BUST
+        + Angle::from_radians(2.0 * math::asin(extra.clamp(-0.9, 0.9))).degrees();
     degrees.clamp(figures::LEAST_BUST_DART, figures::MOST_BUST_DART)
 }
 
@@ -85,19 +97,30 @@ fn with_spread(person: &Person<'_>, witness: &dyn Fn(&Person<'_>) -> f64) -> Wit
     let mut variance = figures::WITNESS_SPREAD * figures::WITNESS_SPREAD;
     for measure in HEARD {
         let spread = person.spread(measure);
-        let moved = witness(&person.nudged(measure, spread)) - witness(&person.nudged(measure, -spread));
+        let moved =
+            witness(&person.nudged(measure, spread)) - witness(&person.nudged(measure, -spread));
         variance += (moved / 2.0) * (moved / 2.0);
     }
-    Witness { degrees, spread: variance.sqrt() }
+    Witness {
+        degrees,
+        spread: variance.sqrt(),
+    }
 }
 
 /// The measure for which the smallest slip, in its own spreads, would bring the witnesses together.
-fn suspect(person: &Person<'_>, wish: &BodiceWish, depth: f64, apart: f64) -> Option<(Measure, f64)> {
+fn suspect(
+    person: &Person<'_>,
+    wish: &BodiceWish,
+    depth: f64,
+    apart: f64,
+) -> Option<(Measure, f64)> {
     let difference = |person: &Person<'_>| by_girths(person) - by_lengths(person, wish, depth);
     let mut best: Option<(f64, Measure, f64)> = None;
     for measure in HEARD {
         let spread = person.spread(measure);
-        let slope = (difference(&person.nudged(measure, spread)) - difference(&person.nudged(measure, -spread))) / 2.0;
+        let slope = (difference(&person.nudged(measure, spread))
+            - difference(&person.nudged(measure, -spread)))
+            / 2.0;
         if slope.abs() < 1e-9 {
             continue;
         }
@@ -139,6 +162,10 @@ pub(super) fn disagreement(witnesses: &Witnesses) -> Option<Finding> {
 }
 
 fn unit_words(measure: Measure, by: f64) -> String {
-    let unit = if measure == Measure::ShoulderSlope { "degrees" } else { "mm" };
+    let unit = if measure == Measure::ShoulderSlope {
+        "degrees"
+    } else {
+        "mm"
+    };
     format!("{unit} {}", if by > 0.0 { "more" } else { "less" })
 }

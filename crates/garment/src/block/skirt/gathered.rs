@@ -12,23 +12,41 @@ use super::{Skirt, SkirtWish};
 /// Fullness that can be gathered onto a waist: less is ease, more does not lie in any seam. Common practice, no source.
 const FULLNESS: [f64; 2] = [1.1, 5.0];
 
-pub(super) fn draft(person: &Person<'_>, wish: &SkirtWish, fullness: f64) -> Result<Skirt, Finding> {
+pub(super) fn draft(
+    person: &Person<'_>,
+    wish: &SkirtWish,
+    fullness: f64,
+) -> Result<Skirt, Finding> {
     if !(FULLNESS[0]..=FULLNESS[1]).contains(&fullness) {
         return Err(impossible(fullness));
     }
     let half = (person.of(Measure::Waist) + wish.waist_ease) / 2.0;
-    let share = person.front_share(Measure::Waist, Measure::WaistFrontArc, figures::FRONT_SHARE_OF_WAIST);
+    let share = person.front_share(
+        Measure::Waist,
+        Measure::WaistFrontArc,
+        figures::FRONT_SHARE_OF_WAIST,
+    );
     Ok(Skirt {
         front: width("skirt-front", half * share * fullness, wish.length, false),
-        back: width("skirt-back", half * (1.0 - share) * fullness, wish.length, wish.back_seam),
+        back: width(
+            "skirt-back",
+            half * (1.0 - share) * fullness,
+            wish.length,
+            wish.back_seam,
+        ),
     })
 }
 
 /// A straight width, its waist at the top.
 fn width(name: &str, width: f64, length: f64, seam: bool) -> Piece {
-    let corners = [(0.0, 0.0), (width, 0.0), (width, length), (0.0, length)].map(|(x, y)| Point::new(x, y));
+    let corners =
+        [(0.0, 0.0), (width, 0.0), (width, length), (0.0, length)].map(|(x, y)| Point::new(x, y));
     let side = |from: usize, to: usize| Curve::line(corners[from], corners[to]);
-    let centre = if seam { EdgeKind::Opening } else { EdgeKind::Fold };
+    let centre = if seam {
+        EdgeKind::Opening
+    } else {
+        EdgeKind::Fold
+    };
     Piece {
         name: name.into(),
         edges: vec![
@@ -44,7 +62,11 @@ fn width(name: &str, width: f64, length: f64, seam: bool) -> Piece {
         cut: Cut {
             layer: Layer::Shell,
             count: if seam { 2 } else { 1 },
-            laid: if seam { Laid::Pair } else { Laid::OnFold("centre".into()) },
+            laid: if seam {
+                Laid::Pair
+            } else {
+                Laid::OnFold("centre".into())
+            },
         },
         peaked: Vec::new(),
         asked: None,
@@ -52,9 +74,18 @@ fn width(name: &str, width: f64, length: f64, seam: bool) -> Piece {
 }
 
 fn impossible(fullness: f64) -> Finding {
-    let ratio = |value| Quantity { value, unit: Unit::Ratio };
-    Finding::error("skirt-fullness-impossible", format!("a skirt cannot be gathered from {fullness:.2} times its waist"))
-        .at(Place::Piece("skirt-front".into()))
-        .measured(ratio(fullness), Allowed::Between(ratio(FULLNESS[0]), ratio(FULLNESS[1])))
-        .because("less is ease and not gathers, more does not lie in the waist seam")
+    let ratio = |value| Quantity {
+        value,
+        unit: Unit::Ratio,
+    };
+    Finding::error(
+        "skirt-fullness-impossible",
+        format!("a skirt cannot be gathered from {fullness:.2} times its waist"),
+    )
+    .at(Place::Piece("skirt-front".into()))
+    .measured(
+        ratio(fullness),
+        Allowed::Between(ratio(FULLNESS[0]), ratio(FULLNESS[1])),
+    )
+    .because("less is ease and not gathers, more does not lie in the waist seam")
 }

@@ -1,0 +1,262 @@
+//! A garment from a recipe and a body: blocks drafted, joined by seams, given allowances and notches.
+
+mod allowances;
+mod notches;
+mod seams;
+mod waistband;
+
+use body::{Body, Measure};
+use document::{Finding, Place};
+use pattern::{Edge, Fullness, Girth, Pattern, Piece};
+
+use crate::block::bodice::{self, Bodice, BodiceWish, Witnesses};
+use crate::block::figures;
+use crate::block::person::Person;
+use crate::block::skirt::{self, DartsToMeet, Skirt, SkirtWish};
+use crate::block::sleeve::{self, Armhole, SleeveWish};
+use crate::recipe::{Recipe, SkirtPart};
+
+/// A garment: its pattern and what the draft learnt about the body.
+#[derive(Clone, Debug)]
+pub struct Garment {
+    /// Pieces, seams, girths and findings of the drafting.
+    pub pattern: Pattern,
+    /// What the witnesses of the bust dart said, where there is a bodice.
+    pub witnesses: Option<Witnesses>,
+}
+
+/// Drafts a garment; the finding that stops it points into the recipe where it can.
+pub fn make(recipe: &Recipe, body: &Body) -> Result<Garment, Finding> {
+    let person = Person::new(body);
+    let bodice = recipe
+        .bodice
+        .is_some()
+        .then(|| draft_bodice(recipe, &person))
+        .transpose()?;
+    let skirt = match &recipe.skirt {
+        Some(part) => Some(
+            draft_skirt(recipe, &part.value, &person, bodice.as_ref())
+                .map_err(|f| beside(f, &part.span))?,
+        ),
+        None => None,
+    };
+    let sleeve = draft_sleeve(recipe, &person, bodice.as_ref())?;
+    let mut pattern = Pattern::default();
+    let mut witnesses = None;
+    if let Some(bodice) = bodice {
+        pattern.pieces.extend([bodice.front, bodice.back]);
+        pattern.findings.extend(bodice.findings);
+        witnesses = Some(bodice.witnesses);
+    }
+    pattern.pieces.extend(sleeve);
+    if let Some(skirt) = skirt {
+        pattern.pieces.extend([skirt.front, skirt.back]);
+    }
+    if let Some(band) = &recipe.waistband {
+        let waist = pattern_waist(&pattern);
+        pattern
+            .pieces
+            .push(waistband::piece(&band.value, waist, recipe.opens_at_back));
+    }
+    pattern.seams = seams::of(&pattern, recipe);
+    pattern.girths = girths(&pattern, recipe, body);
+    finished_armholes(&mut pattern, recipe);
+    allowances::give(&mut pattern, recipe);
+    notches::place(&mut pattern, body);
+    pattern.findings.extend(cap_ease(recipe));
+    Ok(Garment { pattern, witnesses })
+}
+
+/// Adds the place in the recipe to a finding that has none yet.
+fn beside(finding: Finding, span: &document::Span) -> Finding {
+    let known = finding
+        .places
+        .iter()
+        .any(|place| matches!(place, Place::Text { .. }));
+    if known {
+        finding
+    } else {
+        finding.at_text(span, "asked for here")
+    }
+}
+
+fn draft_bodice(recipe: &Recipe, person: &Person<'_>) -> Result<Bodice, Finding> {
+    let part = recipe
+        .bodice
+        .as_ref()
+        .expect("called where there is a bodice");
+    let wish = BodiceWish {
+        ease: recipe.ease.bodice,
+        back_seam: recipe.opens_at_back,
+        sleeves: recipe.sleeve.is_some(),
+        bust_dart: part.value.bust_dart.value,
+        neckline: part.value.neckline.value,
+    };
+    bodice::draft(person, &wish).map_err(|finding| {
+        let span = match finding.code {
+            code if code.starts_with("neckline") => &part.value.neckline.span,
+            code if code.starts_with("dart") => &part.value.bust_dart.span,
+            _ => &part.span,
+        };
+        beside(finding, span)
+    })
+}
+
+fn draft_skirt(
+    recipe: &Recipe,
+    part: &SkirtPart,
+    person: &Person<'_>,
+    bodice: Option<&Bodice>,
+) -> Result<Skirt, Finding> {
+    let hip = person.of(Measure::Hip) + recipe.ease.hip;
+    let wish = SkirtWish {
+        cut: part.cut.cut(hip),
+        waist_ease: recipe.ease.bodice.waist,
+        hip_ease: recipe.ease.hip,
+        length: part.length,
+        back_seam: recipe.opens_at_back,
+    };
+    let darts = bodice.map_or_else(DartsToMeet::default, |bodice| DartsToMeet {
+        front: first_dart_from_centre(&bodice.front),
+        back: first_dart_from_centre(&bodice.back),
+    });
+    skirt::draft(person, &wish, darts)
+}
+
+/// Length along the closed waist from the centre line to the nearest dart; the waist of a bodice runs from side to centre.
+fn first_dart_from_centre(piece: &Piece) -> Option<f64> {
+    let waist = piece.edge("waist")?;
+    (waist.runs.len() > 1).then(|| waist.runs[waist.runs.len() - 1].length())
+}
+
+fn draft_sleeve(
+    recipe: &Recipe,
+    person: &Person<'_>,
+    bodice: Option<&Bodice>,
+) -> Result<Option<Piece>, Finding> {
+    let (Some(part), Some(bodice)) = (&recipe.sleeve, bodice) else {
+        return Ok(None);
+    };
+    let length = |piece: &Piece| piece.edge("armhole").map_or(0.0, Edge::length);
+    let wish = SleeveWish {
+        ease: part.value.ease,
+        cap_ease: part.value.cap_ease.value,
+        length: part
+            .value
+            .length
+            .unwrap_or_else(|| person.of(Measure::ArmLength)),
+        hem: part.value.hem,
+    };
+    let armhole = Armhole {
+        front: length(&bodice.front),
+        back: length(&bodice.back),
+    };
+    sleeve::draft(person, &wish, armhole)
+        .map(Some)
+        .map_err(|finding| beside(finding, &part.span))
+}
+
+/// Length of the waist all round, mm, before any gathers.
+fn pattern_waist(pattern: &Pattern) -> f64 {
+    let skirts = ["skirt-front", "skirt-back"]
+        .iter()
+        .filter_map(|name| pattern.piece(name));
+    skirts
+        .map(|piece| piece.edge("waist").map_or(0.0, Edge::length) * piece.halves())
+        .sum()
+}
+
+fn girths(pattern: &Pattern, recipe: &Recipe, body: &Body) -> Vec<Girth> {
+    let part = |piece: &str, name: &str| (piece.to_string(), name.to_string());
+    let mut girths = Vec::new();
+    let level = |level: &str, measure: Measure, ease: f64, parts: Vec<(String, String)>| Girth {
+        level: level.into(),
+        body: body.mm(measure),
+        ease,
+        parts,
+        gathered: 1.0,
+        at_least: false,
+    };
+    let waist_ease = recipe.ease.bodice.waist;
+    if pattern.piece("front").is_some() {
+        girths.push(level(
+            "bust",
+            Measure::Bust,
+            recipe.ease.bodice.bust,
+            vec![part("front", "bust"), part("back", "bust")],
+        ));
+        girths.push(level(
+            "waist",
+            Measure::Waist,
+            waist_ease,
+            vec![part("front", "waist"), part("back", "waist")],
+        ));
+    } else if pattern.piece("skirt-front").is_some() {
+        let parts = vec![part("skirt-front", "waist"), part("skirt-back", "waist")];
+        girths.push(Girth {
+            gathered: seams::fullness(recipe),
+            ..level("waist", Measure::Waist, waist_ease, parts)
+        });
+    }
+    if pattern
+        .piece("skirt-front")
+        .is_some_and(|piece| piece.line("hip").is_some())
+    {
+        let parts = vec![part("skirt-front", "hip"), part("skirt-back", "hip")];
+        let at_least = !matches!(
+            recipe.skirt.as_ref().map(|skirt| skirt.value.cut),
+            Some(crate::recipe::SkirtStyle::Straight)
+        );
+        girths.push(Girth {
+            at_least,
+            ..level("hip", Measure::Hip, recipe.ease.hip, parts)
+        });
+    }
+    girths
+}
+
+/// Without sleeves an armhole is not sewn to anything but finished on its own; without a skirt the waist is a hem.
+fn finished_armholes(pattern: &mut Pattern, recipe: &Recipe) {
+    for name in ["front", "back"] {
+        let Some(piece) = pattern.piece_mut(name) else {
+            continue;
+        };
+        for edge in &mut piece.edges {
+            if edge.answers_to("armhole") && recipe.sleeve.is_none() {
+                edge.kind = pattern::EdgeKind::Finished;
+            }
+            if edge.answers_to("waist") && recipe.skirt.is_none() {
+                edge.kind = pattern::EdgeKind::Hem;
+            }
+        }
+    }
+}
+
+/// More cap ease than hands and steam shrink in is worth a word.
+fn cap_ease(recipe: &Recipe) -> Option<Finding> {
+    let ease = &recipe.sleeve.as_ref()?.value.cap_ease;
+    (ease.value > figures::MOST_CAP_EASE).then(|| {
+        Finding::warning(
+            "cap-ease-large",
+            format!(
+                "the sleeve cap is {:.0} mm longer than the armhole",
+                ease.value
+            ),
+        )
+        .at_text(&ease.span, "much to ease in")
+        .measured(
+            document::Quantity::mm(ease.value),
+            document::Allowed::AtMost(document::Quantity::mm(figures::MOST_CAP_EASE)),
+        )
+        .because("woven cloth that does not shrink under steam will pucker or gather")
+        .cure("take less cap ease, or plan to gather the cap")
+    })
+}
+
+/// How the worked side of the waist seam is fuller than the held one.
+pub(crate) fn waist_fullness(recipe: &Recipe) -> Fullness {
+    match seams::fullness(recipe) {
+        1.0 => Fullness::None,
+        times => Fullness::Gathered(times),
+    }
+}

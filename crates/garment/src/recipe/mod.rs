@@ -1,0 +1,174 @@
+//! A recipe: what a person asks of a garment, read from a hand-writable text, with the place of every wish.
+//!
+//! Knows the words of the file and their bounds; what follows from them is drafted elsewhere. All lengths in mm.
+
+mod fields;
+mod read;
+
+use document::Span;
+
+use crate::block::bodice::{BodiceEase, BustDartAt, Neckline};
+use crate::block::skirt::SkirtCut;
+
+pub use read::read;
+
+/// A wish and where it was written.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Written<T> {
+    /// What is wished.
+    pub value: T,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// A garment as it is asked for.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Recipe {
+    /// Name of the garment.
+    pub name: String,
+    /// Version, as its maker counts.
+    pub version: String,
+    /// Date, as its maker writes it; papers carry this one and no other.
+    pub date: Option<String>,
+    /// File of the body, relative to the recipe.
+    pub body: Option<Written<String>>,
+    /// Whether the garment opens at CB.
+    pub opens_at_back: bool,
+    /// Ease by place.
+    pub ease: Ease,
+    /// The bodice, if it has one.
+    pub bodice: Option<Written<BodicePart>>,
+    /// The skirt, if it has one.
+    pub skirt: Option<Written<SkirtPart>>,
+    /// The sleeves, if it has any.
+    pub sleeve: Option<Written<SleevePart>>,
+    /// The waistband, if it has one.
+    pub waistband: Option<Written<WaistbandPart>>,
+    /// Allowances by place.
+    pub allowances: Allowances,
+}
+
+/// Ease over the body, mm: over whole girths and whole widths.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Ease {
+    /// What the bodice takes.
+    pub bodice: BodiceEase,
+    /// At the hip.
+    pub hip: f64,
+}
+
+impl Ease {
+    /// Wearing ease where nothing is asked for. Bust 1 1/2–2 in, waist of a dress 3/4–1 in, hip 2–2 3/4 in: Robinson, Central
+    /// Washington University, *Costume Text* ch. 16; across back and front and at the neck: common practice, no source.
+    pub const WEARING: Self = Self {
+        bodice: BodiceEase {
+            bust: 50.0,
+            waist: 25.0,
+            across_back: 12.0,
+            across_front: 6.0,
+            neck: 4.0,
+        },
+        hip: 55.0,
+    };
+    /// Ease at the waist of a skirt on its own: 1/2–3/4 in, the same source.
+    pub const SKIRT_WAIST: f64 = 15.0;
+}
+
+/// The bodice of a recipe.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BodicePart {
+    /// Where the bust dart opens.
+    pub bust_dart: Written<BustDartAt>,
+    /// The neckline.
+    pub neckline: Written<Neckline>,
+}
+
+/// The skirt of a recipe.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SkirtPart {
+    /// How it is cut; a flared one may leave its sweep to the hip.
+    pub cut: SkirtStyle,
+    /// Length at the centre from waist to hem, mm.
+    pub length: f64,
+}
+
+/// How a skirt is cut, before the body is known.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum SkirtStyle {
+    /// As in the block.
+    Straight,
+    /// Flared, to a hem of so many mm all round or to one by rule.
+    ALine(Option<f64>),
+    /// Gathered from so many times the waist.
+    Gathered(f64),
+}
+
+impl SkirtStyle {
+    /// Hem of an A-line skirt where none is asked for, over hip and ease; common practice, no source.
+    const SWEEP_OVER_HIP: f64 = 1.35;
+
+    /// The cut for a hip girth with its ease, mm.
+    pub fn cut(self, hip: f64) -> SkirtCut {
+        match self {
+            Self::Straight => SkirtCut::Straight,
+            Self::ALine(sweep) => SkirtCut::Flared {
+                sweep: sweep.unwrap_or(Self::SWEEP_OVER_HIP * hip),
+            },
+            Self::Gathered(fullness) => SkirtCut::Gathered { fullness },
+        }
+    }
+}
+
+/// The sleeves of a recipe, mm.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SleevePart {
+    /// Length from the shoulder point; to the wrist where `None`.
+    pub length: Option<f64>,
+    /// Ease over the upper arm.
+    pub ease: f64,
+    /// Ease of the cap.
+    pub cap_ease: Written<f64>,
+    /// Girth at the hem, by the arm where `None`.
+    pub hem: Option<f64>,
+}
+
+/// The waistband of a recipe, mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WaistbandPart {
+    /// Finished height.
+    pub height: f64,
+    /// How far one end reaches under the other.
+    pub underlap: f64,
+}
+
+/// Cloth outside the seam line, mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Allowances {
+    /// Seams that have no other.
+    pub seam: f64,
+    /// CB with its opening.
+    pub opening: f64,
+    /// Neckline, and armholes without sleeves: edges that are bound or faced.
+    pub finished: f64,
+    /// Armholes with sleeves, and caps.
+    pub armhole: f64,
+    /// Hem of the skirt or of a bodice without one.
+    pub hem: f64,
+    /// Hem of the sleeve.
+    pub sleeve_hem: f64,
+}
+
+impl Default for Allowances {
+    /// Seam 15 mm (5/8 in) and hem 2–3 in (here 2): common practice; Butterick, *The Dressmaker*, 1911. The others: common
+    /// practice, no source.
+    fn default() -> Self {
+        Self {
+            seam: 15.0,
+            opening: 20.0,
+            finished: 10.0,
+            armhole: 12.0,
+            hem: 50.0,
+            sleeve_hem: 30.0,
+        }
+    }
+}

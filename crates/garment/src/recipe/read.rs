@@ -1,0 +1,399 @@
+//! From the text of a recipe to what it asks for; all slips of the pen are told at once.
+
+use std::sync::Arc;
+
+use document::{
+    Entry, Finding, Source, check_properties, check_repeats, check_statements, missing,
+};
+
+use super::fields::Fields;
+use super::{
+    Allowances, BodicePart, Ease, Recipe, SkirtPart, SkirtStyle, SleevePart, WaistbandPart, Written,
+};
+use crate::block::bodice::{BodiceEase, BustDartAt, Neckline, NecklineShape};
+
+const STATEMENTS: [&str; 10] = [
+    "version",
+    "date",
+    "body",
+    "opening",
+    "ease",
+    "bodice",
+    "skirt",
+    "sleeve",
+    "waistband",
+    "allowances",
+];
+
+/// Reads a recipe.
+pub fn read(source: &Arc<Source>) -> Result<Recipe, Vec<Finding>> {
+    let entries = document::parse(source)?;
+    let mut fields = Fields {
+        findings: check_statements(&entries, &["garment"]),
+    };
+    let mut garments = entries.iter().filter(|entry| entry.name() == "garment");
+    let Some(garment) = garments.next() else {
+        fields.findings.push(no_garment(source));
+        return Err(fields.findings);
+    };
+    if let Some(second) = garments.next() {
+        fields.findings.push(document::given_twice(
+            "statement-given-twice",
+            "garment",
+            second.name_span(),
+        ));
+    }
+    let recipe = recipe(garment, &mut fields);
+    match recipe {
+        Some(recipe) if fields.findings.is_empty() => Ok(recipe),
+        _ => Err(fields.findings),
+    }
+}
+
+fn no_garment(source: &Arc<Source>) -> Finding {
+    let span = document::Span {
+        source: source.clone(),
+        start: 0,
+        end: source.text.len().min(1),
+    };
+    missing(
+        "garment-missing",
+        "garment",
+        &span,
+        "garment \"Summer dress\" { … }",
+    )
+}
+
+fn recipe(garment: &Entry, fields: &mut Fields) -> Option<Recipe> {
+    fields
+        .findings
+        .extend(check_statements(garment.children(), &STATEMENTS));
+    fields.findings.extend(check_repeats(garment.children()));
+    fields.findings.extend(check_properties(garment, &[]));
+    let name = fields.keep(garment.argument("the name of the garment in quotes"));
+    let name = name.and_then(|value| fields.keep(value.text()));
+    let bodice = garment.child("bodice").map(|entry| bodice(entry, fields));
+    let skirt = garment
+        .child("skirt")
+        .and_then(|entry| skirt(entry, fields));
+    if bodice.is_none() && garment.child("skirt").is_none() {
+        fields.findings.push(nothing_to_make(garment));
+    }
+    let sleeve = garment.child("sleeve").map(|entry| sleeve(entry, fields));
+    if let (Some(entry), None) = (garment.child("sleeve"), &bodice) {
+        fields.findings.push(goes_with(entry, "a sleeve", "bodice"));
+    }
+    let waistband = garment
+        .child("waistband")
+        .map(|entry| waistband(entry, fields));
+    if let (Some(entry), Some(_)) = (garment.child("waistband"), &bodice) {
+        fields.findings.push(goes_without(entry));
+    }
+    let version = fields
+        .text_line(garment, "version")
+        .map_or_else(|| "1".into(), |version| version.value);
+    Some(Recipe {
+        name: name?.into(),
+        version,
+        date: fields.text_line(garment, "date").map(|date| date.value),
+        body: fields.text_line(garment, "body"),
+        opens_at_back: opening(garment, fields),
+        ease: ease(garment, fields, bodice.is_some()),
+        bodice,
+        skirt,
+        sleeve,
+        waistband,
+        allowances: allowances(garment, fields),
+    })
+}
+
+fn opening(garment: &Entry, fields: &mut Fields) -> bool {
+    let Some(line) = garment.child("opening") else {
+        return true;
+    };
+    let value = fields.keep(line.argument("\"back\" or \"none\""));
+    value
+        .and_then(|value| fields.keep(value.choice(&[("back", true), ("none", false)])))
+        .unwrap_or(true)
+}
+
+fn ease(garment: &Entry, fields: &mut Fields, has_bodice: bool) -> Ease {
+    let mut ease = Ease::WEARING;
+    if !has_bodice {
+        ease.bodice.waist = Ease::SKIRT_WAIST;
+    }
+    let Some(block) = garment.child("ease") else {
+        return ease;
+    };
+    fields.findings.extend(check_statements(
+        block.children(),
+        &[
+            "bust",
+            "waist",
+            "hip",
+            "across-back",
+            "across-front",
+            "neck",
+        ],
+    ));
+    fields.findings.extend(check_repeats(block.children()));
+    let mut line = |name: &str, most: f64, usual: f64| {
+        fields
+            .length_line(block, name, &(-20.0..=most))
+            .unwrap_or(usual)
+    };
+    let BodiceEase {
+        bust,
+        waist,
+        across_back,
+        across_front,
+        neck,
+    } = ease.bodice;
+    Ease {
+        bodice: BodiceEase {
+            bust: line("bust", 400.0, bust),
+            waist: line("waist", 400.0, waist),
+            across_back: line("across-back", 120.0, across_back),
+            across_front: line("across-front", 80.0, across_front),
+            neck: line("neck", 40.0, neck),
+        },
+        hip: line("hip", 500.0, ease.hip),
+    }
+}
+
+fn bodice(entry: &Entry, fields: &mut Fields) -> Written<BodicePart> {
+    fields.findings.extend(check_statements(
+        entry.children(),
+        &["bust-dart", "neckline"],
+    ));
+    fields.findings.extend(check_repeats(entry.children()));
+    fields.findings.extend(check_properties(entry, &[]));
+    let part = BodicePart {
+        bust_dart: bust_dart(entry, fields),
+        neckline: neckline(entry, fields),
+    };
+    Written {
+        value: part,
+        span: entry.name_span().clone(),
+    }
+}
+
+const BUST_DARTS: [(&str, BustDartAt); 5] = [
+    ("side", BustDartAt::Side),
+    ("armhole", BustDartAt::Armhole),
+    ("shoulder", BustDartAt::Shoulder),
+    ("neck", BustDartAt::Neck),
+    ("waist", BustDartAt::Waist),
+];
+
+fn bust_dart(bodice: &Entry, fields: &mut Fields) -> Written<BustDartAt> {
+    let usual = Written {
+        value: BustDartAt::Side,
+        span: bodice.name_span().clone(),
+    };
+    let Some(line) = bodice.child("bust-dart") else {
+        return usual;
+    };
+    let Some(value) = fields.keep(line.argument("a place such as \"side\"")) else {
+        return usual;
+    };
+    let place = fields
+        .keep(value.choice(&BUST_DARTS))
+        .unwrap_or(BustDartAt::Side);
+    Written {
+        value: place,
+        span: value.span().clone(),
+    }
+}
+
+fn neckline(bodice: &Entry, fields: &mut Fields) -> Written<Neckline> {
+    let plain = Neckline {
+        shape: NecklineShape::Round,
+        depth: 0.0,
+        width: 0.0,
+        back_depth: 0.0,
+    };
+    let Some(line) = bodice.child("neckline") else {
+        return Written {
+            value: plain,
+            span: bodice.name_span().clone(),
+        };
+    };
+    fields
+        .findings
+        .extend(check_properties(line, &["depth", "width", "back-depth"]));
+    let value = fields
+        .keep(line.optional_argument("\"round\" or \"v\""))
+        .flatten();
+    let shape = value.and_then(|value| {
+        fields.keep(value.choice(&[("round", NecklineShape::Round), ("v", NecklineShape::V)]))
+    });
+    let value = Neckline {
+        shape: shape.unwrap_or(NecklineShape::Round),
+        depth: fields.length(line, "depth", &(0.0..=500.0)).unwrap_or(0.0),
+        width: fields.length(line, "width", &(0.0..=200.0)).unwrap_or(0.0),
+        back_depth: fields
+            .length(line, "back-depth", &(0.0..=400.0))
+            .unwrap_or(0.0),
+    };
+    Written {
+        value,
+        span: line.span().clone(),
+    }
+}
+
+fn skirt(entry: &Entry, fields: &mut Fields) -> Option<Written<SkirtPart>> {
+    fields
+        .findings
+        .extend(check_properties(entry, &["length", "fullness", "sweep"]));
+    let value = fields.keep(entry.argument("\"straight\", \"a-line\" or \"gathered\""))?;
+    let style = fields.keep(value.choice(&[("straight", 0), ("a-line", 1), ("gathered", 2)]))?;
+    let unused = match style {
+        0 => vec!["fullness", "sweep"],
+        1 => vec!["fullness"],
+        _ => vec!["sweep"],
+    };
+    for (name, span, _) in entry
+        .properties()
+        .iter()
+        .filter(|(name, _, _)| unused.contains(&name.as_str()))
+    {
+        let finding = Finding::error(
+            "property-without-use",
+            format!("A {} skirt has no {name}.", value.shown()),
+        );
+        fields.findings.push(
+            finding
+                .at_text(span, "has no use here")
+                .cure("Take it away, or choose another cut."),
+        );
+    }
+    let cut = match style {
+        0 => SkirtStyle::Straight,
+        1 => SkirtStyle::ALine(fields.length(entry, "sweep", &(500.0..=12_000.0))),
+        _ => SkirtStyle::Gathered(
+            fields
+                .number(entry, "fullness", &(1.1..=5.0))
+                .unwrap_or(2.0),
+        ),
+    };
+    if entry.property("length").is_none() {
+        let example = "skirt \"straight\" length=\"620 mm\"";
+        fields.findings.push(missing(
+            "property-missing",
+            "length",
+            entry.name_span(),
+            example,
+        ));
+    }
+    let length = fields.length(entry, "length", &(150.0..=1600.0))?;
+    Some(Written {
+        value: SkirtPart { cut, length },
+        span: entry.span().clone(),
+    })
+}
+
+fn sleeve(entry: &Entry, fields: &mut Fields) -> Written<SleevePart> {
+    fields.findings.extend(check_properties(
+        entry,
+        &["length", "ease", "cap-ease", "hem"],
+    ));
+    let cap_span = entry
+        .property("cap-ease")
+        .map_or(entry.name_span(), |value| value.span())
+        .clone();
+    // Width: upper arm and 2 in; cap ease 1–1 1/2 in: Armstrong, *Patternmaking for Fashion Design*, 2nd ed., p. 68.
+    let part = SleevePart {
+        length: fields.length(entry, "length", &(60.0..=900.0)),
+        ease: fields.length(entry, "ease", &(0.0..=300.0)).unwrap_or(50.0),
+        cap_ease: Written {
+            value: fields
+                .length(entry, "cap-ease", &(0.0..=80.0))
+                .unwrap_or(28.0),
+            span: cap_span,
+        },
+        hem: fields.length(entry, "hem", &(120.0..=900.0)),
+    };
+    Written {
+        value: part,
+        span: entry.span().clone(),
+    }
+}
+
+fn waistband(entry: &Entry, fields: &mut Fields) -> Written<WaistbandPart> {
+    fields
+        .findings
+        .extend(check_properties(entry, &["height", "underlap"]));
+    let part = WaistbandPart {
+        height: fields
+            .length(entry, "height", &(10.0..=150.0))
+            .unwrap_or(35.0),
+        underlap: fields
+            .length(entry, "underlap", &(0.0..=120.0))
+            .unwrap_or(30.0),
+    };
+    Written {
+        value: part,
+        span: entry.span().clone(),
+    }
+}
+
+fn allowances(garment: &Entry, fields: &mut Fields) -> Allowances {
+    let usual = Allowances::default();
+    let Some(block) = garment.child("allowances") else {
+        return usual;
+    };
+    fields.findings.extend(check_statements(
+        block.children(),
+        &[
+            "seam",
+            "opening",
+            "finished-edge",
+            "armhole",
+            "hem",
+            "sleeve-hem",
+        ],
+    ));
+    fields.findings.extend(check_repeats(block.children()));
+    let mut line = |name: &str, most: f64, usual: f64| {
+        fields
+            .length_line(block, name, &(0.0..=most))
+            .unwrap_or(usual)
+    };
+    Allowances {
+        seam: line("seam", 60.0, usual.seam),
+        opening: line("opening", 60.0, usual.opening),
+        finished: line("finished-edge", 40.0, usual.finished),
+        armhole: line("armhole", 40.0, usual.armhole),
+        hem: line("hem", 200.0, usual.hem),
+        sleeve_hem: line("sleeve-hem", 100.0, usual.sleeve_hem),
+    }
+}
+
+fn nothing_to_make(garment: &Entry) -> Finding {
+    Finding::error(
+        "nothing-to-make",
+        "The garment has neither a bodice nor a skirt.",
+    )
+    .at_text(garment.name_span(), "nothing to draft")
+    .allowed("“bodice”, “skirt” or both")
+    .cure("Add, for example: skirt \"a-line\" length=\"620 mm\"")
+}
+
+fn goes_with(entry: &Entry, what: &str, needs: &str) -> Finding {
+    Finding::error(
+        "part-without-partner",
+        format!("There is {what} and no {needs} to set it into."),
+    )
+    .at_text(entry.name_span(), format!("needs a {needs}"))
+    .cure(format!("Add “{needs}”, or take this away."))
+}
+
+fn goes_without(entry: &Entry) -> Finding {
+    Finding::error(
+        "part-without-place",
+        "A garment with a bodice has no place for a waistband.",
+    )
+    .at_text(entry.name_span(), "only for a skirt on its own")
+    .cure("Take it away, or take the bodice away.")
+}
