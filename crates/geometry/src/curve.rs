@@ -5,7 +5,7 @@
 
 use kurbo::{
     Affine, BezPath, CubicBez, Line, ParamCurve, ParamCurveArclen, ParamCurveArea, ParamCurveDeriv,
-    ParamCurveExtrema, ParamCurveNearest, PathSeg, Point, Rect, Shape, Vec2,
+    ParamCurveExtrema, ParamCurveNearest, PathSeg, Point, Rect, Vec2,
 };
 
 use crate::{Angle, Tolerance, math};
@@ -426,62 +426,9 @@ pub fn closed_path<'a>(outline: impl IntoIterator<Item = &'a Curve>) -> BezPath 
 /// Whether a point lies inside a closed path, whichever way round it runs.
 pub fn contains(path: &BezPath, point: Point) -> bool {
     path.segments()
-        .map(|segment| winding(&segment, point))
+        .map(|segment| crate::winding::winding(&segment, point))
         .sum::<i32>()
         != 0
-}
-
-/// How often a segment passes the ray from a point to the right: 1 downwards, −1 upwards. Ends count on one side only, so
-/// that segments which share an end are counted once there.
-fn winding(segment: &PathSeg, point: Point) -> i32 {
-    let cubic = match segment {
-        PathSeg::Line(line) => {
-            let share = (point.y - line.p0.y) / (line.p1.y - line.p0.y);
-            let is_right = || line.p0.x + (line.p1.x - line.p0.x) * share > point.x;
-            return passes(line.p0.y, line.p1.y, point.y, is_right);
-        }
-        other => other.to_cubic(),
-    };
-    let hull = crate::crossing::hull(segment);
-    if point.y < hull.y0 || point.y > hull.y1 || point.x > hull.x1 {
-        return 0;
-    }
-    let turns = level_places(&cubic);
-    turns
-        .windows(2)
-        .map(|ends| {
-            let height = |t: f64| match t {
-                0.0 => cubic.p0.y,
-                1.0 => cubic.p3.y,
-                _ => cubic.eval(t).y,
-            };
-            let is_right = || {
-                let offset = |t: f64| height(t) - point.y;
-                let t = crate::solve::bracketed(ends[0], ends[1], 1e-13, offset);
-                point.x < hull.x0 || t.is_ok_and(|t| cubic.eval(t).x > point.x)
-            };
-            passes(height(ends[0]), height(ends[1]), point.y, is_right)
-        })
-        .sum()
-}
-
-fn passes(from: f64, to: f64, level: f64, is_right: impl Fn() -> bool) -> i32 {
-    match (from > level, to > level) {
-        (false, true) if is_right() => 1,
-        (true, false) if is_right() => -1,
-        _ => 0,
-    }
-}
-
-/// The parameters between which a cubic only rises or only falls, ends included.
-fn level_places(cubic: &CubicBez) -> Vec<f64> {
-    let pace = cubic.deriv();
-    let (a, b, c) = (pace.p0.y, pace.p1.y, pace.p2.y);
-    let roots = kurbo::common::solve_quadratic(a, 2.0 * (b - a), a - 2.0 * b + c);
-    let mut places = vec![0.0, 1.0];
-    places.extend(roots.into_iter().filter(|t| *t > 0.0 && *t < 1.0));
-    places.sort_by(f64::total_cmp);
-    places
 }
 
 #[cfg(test)]

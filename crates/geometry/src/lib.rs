@@ -15,6 +15,7 @@ pub mod simple;
 pub mod smooth;
 pub mod solve;
 mod unit;
+mod winding;
 
 pub use crossing::Crossing;
 pub use curve::Curve;
