@@ -79,8 +79,10 @@ pub const MOST_WAIST_DART: f64 = 40.0;
 pub const LEAST_WAIST_DART: f64 = 6.0;
 /// Share of the smaller of front and back suppression that the side seam takes. †
 pub const SIDE_SHARE: f64 = 0.4;
-/// The most that a side seam takes at the waist. †
+/// The most that a side seam takes at the waist, unless two darts of the largest size cannot take the rest. †
 pub const MOST_SIDE_TAKE: f64 = 25.0;
+/// So many darts are sewn into a quarter before the side seam takes more than its share. †
+pub const DARTS_A_QUARTER: f64 = 2.0;
 /// Share of the back suppression that a shaped CB seam takes, and the most. †
 pub const CENTRE_BACK_SHARE: f64 = 0.2;
 /// The most that a shaped CB seam takes at the waist. †
@@ -95,6 +97,8 @@ pub const FRONT_SHARE_OF_WAIST: f64 = 0.54;
 /// See [`FRONT_SHARE_OF_WAIST`].
 pub const FRONT_SHARE_OF_HIP: f64 = 0.50;
 
+/// Share of the smaller of front and back suppression that the skirt's side seam takes. †
+pub const SKIRT_SIDE_SHARE: f64 = 0.6;
 /// Skirt darts: length of those in front, which lie over the flat belly. †
 pub const FRONT_SKIRT_DART: f64 = 95.0;
 /// Length of those behind, which lie over the seat. †

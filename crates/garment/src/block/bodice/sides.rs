@@ -62,13 +62,14 @@ pub(super) fn widths(person: &Person<'_>, wish: &BodiceWish) -> Widths {
     }
 }
 
+/// The side seam takes its share, what two darts a quarter cannot take, or all of it where one half has no need of darts.
 fn side_take(front: f64, back: f64) -> f64 {
     let smaller = front.min(back);
     if smaller <= 0.0 {
-        smaller
-    } else {
-        (smaller * figures::SIDE_SHARE).min(figures::MOST_SIDE_TAKE)
+        return smaller;
     }
+    let share = (smaller * figures::SIDE_SHARE).min(figures::MOST_SIDE_TAKE);
+    share.max(front.max(back) - figures::DARTS_A_QUARTER * figures::MOST_WAIST_DART).min(smaller)
 }
 
 fn centre_back_take(rest: f64) -> f64 {

@@ -27,18 +27,11 @@ pub(super) fn level(person: &Person<'_>, wish: &BodiceWish) -> Result<Underarm, 
     let by_armpit = person.of(Measure::ScyeDepth) + figures::UNDERARM_DROP;
     let [least, most] = figures::ARMHOLE_OVER_ARMSCYE;
     let taped = person.taped(Measure::Armscye);
-    let (Ok(low), Ok(high)) = (
+    let (Some(low), Some(high)) = (
         level_for(person, wish, by_armpit, least),
         level_for(person, wish, by_armpit, most),
     ) else {
-        let found = taped.then(|| no_level(person));
-        return found.map_or(
-            Ok(Underarm {
-                depth: by_armpit,
-                finding: None,
-            }),
-            Err,
-        );
+        return Ok(Underarm { depth: by_armpit, finding: taped.then(|| no_level(person)) });
     };
     let by_armscye = f64::midpoint(low, high);
     let spreads = spreads(person);
@@ -67,17 +60,27 @@ fn allowed_apart(spreads: [f64; 2]) -> f64 {
     (2.0 * math::hypot(spreads[0], spreads[1])).max(figures::UNDERARM_DISAGREES)
 }
 
-/// The level for which the finished armhole is so many times the armscye girth.
-fn level_for(
-    person: &Person<'_>,
-    wish: &BodiceWish,
-    near: f64,
-    times: f64,
-) -> Result<f64, solve::NoSolution> {
+/// The level for which the finished armhole is so many times the armscye girth; `None` where none within reach is.
+fn level_for(person: &Person<'_>, wish: &BodiceWish, near: f64, times: f64) -> Option<f64> {
+    const STEP: f64 = 14.0;
     let wanted = times * person.of(Measure::Armscye);
-    let off =
-        |depth: f64| armhole_length(person, wish, depth).map_or(f64::NAN, |length| length - wanted);
-    solve::bracketed(near - REACH, near + REACH, 0.01, off)
+    let off = |depth: f64| armhole_length(person, wish, depth).map_or(f64::NAN, |length| length - wanted);
+    // The armhole grows with its depth: go towards the level in steps, then close in.
+    let start = off(near);
+    let step = if start > 0.0 { -STEP } else { STEP };
+    let mut from = near;
+    while (from - near).abs() < REACH {
+        let to = from + step;
+        let value = off(to);
+        if value.is_nan() {
+            return None;
+        }
+        if (value > 0.0) != (start > 0.0) {
+            return solve::bracketed(from.min(to), from.max(to), 0.01, off).ok();
+        }
+        from = to;
+    }
+    None
 }
 
 fn armhole_length(person: &Person<'_>, wish: &BodiceWish, depth: f64) -> Result<f64, Finding> {
@@ -101,14 +104,14 @@ fn no_level(person: &Person<'_>) -> Finding {
         value,
         unit: Unit::Ratio,
     };
-    Finding::error(
+    Finding::warning(
         "armhole-has-no-level",
         format!("no armhole within {REACH:.0} mm of the armpit level is as long as the armscye girth of {armscye:.0} mm asks"),
     )
     .at(Place::Measure("armscye".into()))
     .allowed(Allowed::Between(ratio(least), ratio(most)).to_string())
     .because("the armhole must be as long as the arm is round where it joins the body")
-    .cure("tape the armscye girth and the scye depth again")
+    .cure("tape the armscye girth and the scye depth again; the draft follows the scye depth meanwhile")
 }
 
 fn disagreement(apart: f64, allowed: f64) -> Finding {

@@ -133,14 +133,15 @@ fn halves(person: &Person<'_>, wish: &SkirtWish, darts: DartsToMeet) -> [Half; 2
     ]
 }
 
-/// What each side seam takes at the waist; all of it where one half has no need of darts.
+/// What each side seam takes at the waist: its share, what two darts a quarter cannot take, or all of it where one half has
+/// no need of darts.
 fn side_take(front: f64, back: f64) -> f64 {
     let smaller = front.min(back);
     if smaller <= figures::LEAST_WAIST_DART {
-        smaller
-    } else {
-        (smaller * 0.6).min(figures::MOST_SIDE_TAKE)
+        return smaller;
     }
+    let share = (smaller * figures::SKIRT_SIDE_SHARE).min(figures::MOST_SIDE_TAKE);
+    share.max(front.max(back) - figures::DARTS_A_QUARTER * figures::MOST_SKIRT_DART).min(smaller)
 }
 
 fn shape(person: &Person<'_>, wish: &SkirtWish, halves: &[Half; 2]) -> Result<Shape, Finding> {
@@ -298,10 +299,18 @@ fn with_side(half: &Half, shape: &Shape, length: f64) -> Shape {
 fn drawn(halves: &[Half; 2], shape: &Shape, flare: f64) -> Option<Skirt> {
     let shape = Shape { flare, ..*shape };
     let [front, back] = halves;
-    Some(Skirt {
-        front: piece(front, &shape)?,
-        back: piece(back, &shape)?,
-    })
+    let (front_shape, back_shape) = even_sides(front, back, &shape);
+    Some(Skirt { front: piece(front, &front_shape)?, back: piece(back, &back_shape)? })
+}
+
+/// Shapes of both halves with side seams of one length: a half with darts keeps its own, the other's rises or sinks.
+fn even_sides(front: &Half, back: &Half, shape: &Shape) -> (Shape, Shape) {
+    let length = |half: &Half| hip_curve(&settled(half, shape), shape).map_or(f64::NAN, |curve| curve.length());
+    if front.has_darts() {
+        (*shape, with_side(back, shape, length(front)))
+    } else {
+        (with_side(front, shape, length(back)), *shape)
+    }
 }
 
 fn piece(half: &Half, shape: &Shape) -> Option<Piece> {
