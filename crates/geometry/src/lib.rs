@@ -11,6 +11,7 @@ pub mod math;
 mod meet;
 pub mod offset;
 pub mod outline;
+mod parallel;
 pub mod simple;
 pub mod smooth;
 pub mod solve;

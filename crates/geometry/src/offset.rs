@@ -3,11 +3,12 @@
 //! Knows no corners of pieces: those are `allowance`'s. Invariant: an offset runs in its curve's order and keeps its
 //! distance from all of the curve to within the tolerance, but for mitred kinks, which lie farther out.
 
-use kurbo::{BezPath, CubicBez, Line, ParamCurve, PathSeg, Point, Vec2};
+use kurbo::{CubicBez, Line, ParamCurve, PathSeg, Point, Vec2};
 
 use crate::{
     Curve, Tolerance,
     curve::{direction, set_end, set_start},
+    parallel::parallels,
     simple::chain_meetings,
 };
 
@@ -20,8 +21,6 @@ impl Curve {
     ///
     /// Kinks that open are mitred up to [`MITRE_LIMIT`] times the distance; where the curve is hollower than the distance,
     /// what would lie nearer to it is trimmed away. `None` where nothing remains.
-    ///
-    /// Each cubic by Raph Levien's method as in kurbo, asked for half the tolerance, which it may overrun by a tenth.
     pub fn offset(&self, distance: f64, tolerance: Tolerance) -> Option<Self> {
         if distance == 0.0 {
             return Some(self.clone());
@@ -74,10 +73,10 @@ fn segment_offset(segment: &PathSeg, distance: f64, tolerance: Tolerance) -> Vec
     if is_straight(&cubic) {
         return line_offset(cubic.p0, cubic.p3, distance);
     }
-    let mut path = BezPath::new();
-    // kurbo turns from x towards y, which is to the right on the table.
-    kurbo::offset::offset_cubic(cubic, -distance, tolerance.mm() / 2.0, &mut path);
-    path.segments().collect()
+    parallels(&cubic, distance, tolerance.mm() / 2.0)
+        .into_iter()
+        .map(PathSeg::Cubic)
+        .collect()
 }
 
 fn line_offset(from: Point, to: Point, distance: f64) -> Vec<PathSeg> {
