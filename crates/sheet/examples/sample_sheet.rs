@@ -107,8 +107,8 @@ fn leaf(number: usize, width: f64, height: f64) -> Panel {
     items.extend(text_block(&words, middle, size, Anchor::Middle, -90.0));
     if number == 5 {
         let (from, to) = (
-            Point::new(0.0, height * 0.3),
-            Point::new(0.0, height * 0.72),
+            Point::new(0.0, height * 0.45),
+            Point::new(0.0, height * 0.62),
         );
         items.push(Item::path(
             Layer::Grain,

@@ -1,6 +1,7 @@
 //! Words that flow down columns and from page to page.
 //!
-//! Knows columns and paragraphs only. Invariant: no word is lost; a heading never stands last in a column.
+//! Knows columns and paragraphs only. Invariant: no word is lost; a heading never stands last in a column,
+//! and short paragraphs are not broken.
 
 use geometry::{Point, Rect, Vec2};
 
@@ -10,6 +11,8 @@ use crate::layer::Layer;
 
 /// Distance of base lines, in ems.
 const LEADING: f64 = 1.4;
+/// Lines up to which a paragraph is kept together.
+const SHORT: usize = 4;
 /// How far the further lines of a paragraph are set in, mm.
 const HANG_MM: f64 = 3.0;
 
@@ -104,8 +107,9 @@ impl<C: Fn(usize) -> Column> Setter<C> {
         if self.y > self.here.area.y0 {
             self.y += paragraph.before;
         }
-        let wanted = if paragraph.is_heading() { 3.0 } else { 1.0 };
-        if self.y + wanted * height > self.here.area.y1 {
+        let wanted = lines.len() as f64 + if paragraph.is_heading() { 2.0 } else { 0.0 };
+        let is_short = lines.len() <= SHORT;
+        if is_short && self.y + wanted * height > self.here.area.y1 {
             self.next_column();
         }
         for (number, text) in lines.into_iter().enumerate() {

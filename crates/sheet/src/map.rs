@@ -42,8 +42,17 @@ pub(crate) fn items(tiling: &Tiling, area: Rect) -> (Vec<Item>, f64) {
         .filter_map(|one| name(one, place))
         .collect();
     let taken: Vec<Rect> = names.iter().map(Words::bounds).collect();
-    let label = |tile| label(place.transform_rect_bbox(cell(tiling, tile)), tile, &taken);
-    items.extend(tiling.tiles().map(label));
+    let is_free = |at: Rect| !taken.iter().any(|one| one.overlaps(at));
+    let is_clear =
+        |at: Rect| is_free(at) && tiling.is_clear(place.inverse().transform_rect_bbox(at));
+    for tile in tiling.tiles() {
+        let words = labels(place.transform_rect_bbox(cell(tiling, tile)), tile);
+        let found = |holds: &dyn Fn(Rect) -> bool| words.iter().find(|words| holds(words.bounds()));
+        let best = found(&is_clear)
+            .or_else(|| found(&is_free))
+            .unwrap_or(&words[0]);
+        items.push(furniture(best.clone()));
+    }
     for words in names {
         let behind = rectangle(words.bounds());
         items.push(Item::filled(Layer::Furniture, behind, Colour::WHITE));
@@ -91,25 +100,28 @@ fn outline(placed: &Placed, place: Affine) -> Vec<Item> {
         .collect()
 }
 
-/// The label of a tile, in the corner where no name of a piece covers it.
-fn label(cell: Rect, tile: Tile, taken: &[Rect]) -> Item {
+/// The label of a tile in each place of its cell where it may stand, the best first: corners, then sides.
+fn labels(cell: Rect, tile: Tile) -> Vec<Words> {
     let size = (cell.height() * 0.28).clamp(1.6, 4.0);
     let words = Words::new(cell.origin(), size, tile.label()).coloured(Colour::QUIET);
-    let (near, far) = (0.25 * size, 0.3 * size + words.width());
+    let (left, right) = (cell.x0 + 0.25 * size, cell.x1 - 0.3 * size - words.width());
     let (high, low) = (cell.y0 + 0.95 * size, cell.y1 - 0.3 * size);
-    let corners = [
-        Point::new(cell.x0 + near, high),
-        Point::new(cell.x1 - far, high),
-        Point::new(cell.x0 + near, low),
-        Point::new(cell.x1 - far, low),
+    let (middle, centre) = (f64::midpoint(left, right), f64::midpoint(high, low));
+    let places = [
+        (left, high),
+        (right, high),
+        (left, low),
+        (right, low),
+        (left, centre),
+        (right, centre),
+        (middle, high),
+        (middle, low),
     ];
-    let at = |at: Point| Words {
-        at,
+    let at = |at: (f64, f64)| Words {
+        at: at.into(),
         ..words.clone()
     };
-    let is_free = |words: &Words| !taken.iter().any(|one| one.overlaps(words.bounds()));
-    let free = corners.into_iter().map(at).find(is_free);
-    furniture(free.unwrap_or_else(|| at(corners[0])))
+    places.into_iter().map(at).collect()
 }
 
 /// The name of a piece in its middle, upright along its longer side; left out where it would not be read.

@@ -99,10 +99,17 @@ pub(crate) fn orders(panels: &[Vec<Turned>], shuffles: usize) -> Vec<Vec<usize>>
     orders
 }
 
-/// How much a search may still look at: a box of ink in a place tried is one look.
+/// How much a search may still look at: a box of ink in a place that is tried is one look, and so are two panels that may
+/// be in the way.
 pub(crate) struct Effort {
     /// Looks that are left.
     pub(crate) looks: usize,
+}
+
+impl Effort {
+    const fn spend(&mut self, looks: usize) {
+        self.looks = self.looks.saturating_sub(looks);
+    }
 }
 
 /// Packs all panels on one sheet under a grid of tiles, each in one of its first `turns` turns; `None` where one is wider
@@ -142,12 +149,14 @@ impl TiledSheet {
     fn best(&self, panel: usize, turns: &[Turned], effort: &mut Effort) -> Option<Spot> {
         let mut best: Option<(u32, Spot)> = None;
         for (turn, turned) in turns.iter().enumerate() {
+            let lefts = self.lefts(turned.size.x);
             let tops: Vec<(f64, Vec<(usize, usize)>)> = self
                 .tops(turned.size.y)
                 .into_iter()
                 .map(|top| (top, self.rows_of_ink(turned, top)))
                 .collect();
-            for left in self.lefts(turned.size.x) {
+            effort.spend((lefts.len() + tops.len()) * turned.coarse.len());
+            for left in lefts {
                 let columns = self.columns_of_ink(turned, left);
                 for (top, rows) in &tops {
                     let place = Rect::from_origin_size((left, *top), turned.size.to_size());
@@ -157,11 +166,11 @@ impl TiledSheet {
                         page: 0,
                         place,
                     };
-                    effort.looks = effort.looks.saturating_sub(1);
+                    effort.spend(1 + self.spots.len() / 2);
                     if !is_free(&self.spots, 0, place) {
                         continue;
                     }
-                    effort.looks = effort.looks.saturating_sub(rows.len());
+                    effort.spend(rows.len());
                     let tiles = self.new_tiles(&columns, rows);
                     if best.is_none_or(|(least, old)| {
                         tiles < least || (tiles == least && lower(&spot, &old))

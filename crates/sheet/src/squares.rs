@@ -57,7 +57,7 @@ fn square(at: Point, side: f64, length: &str, name: &str) -> Vec<Item> {
 fn below_title(at: Point, side: f64) -> Rect {
     Rect::new(
         at.x + INSET_MM,
-        at.y + INSET_MM + 12.0,
+        at.y + INSET_MM + 13.5,
         at.x + side - INSET_MM,
         at.y + side - 2.0,
     )
