@@ -40,7 +40,7 @@ pub const ACROSS_BACK_LEVEL: [f64; 2] = [0.40, 0.60];
 pub const ACROSS_FRONT_LEVEL: [f64; 2] = [0.40, 0.68];
 
 /// The least width of the armhole's bottom between the across line and the side seam. †
-pub const LEAST_ARMHOLE_WIDTH: f64 = 32.0;
+pub const LEAST_ARMHOLE_WIDTH: f64 = 26.0;
 
 /// Bust dart from girths: what a bust no larger than the upper chest takes. Measured on seventeen solid model bodies (see
 /// docs/drafting.md), 0.7 of the enclosed curvature.

@@ -2,6 +2,8 @@
 
 use geometry::{Curve, Knot, Point, Vec2, solve};
 
+use super::super::figures;
+
 /// What an armhole passes through, looking at a piece whose centre line lies at the left.
 pub(super) struct Armhole {
     /// End of the shoulder seam.
@@ -19,11 +21,23 @@ pub(super) struct Armhole {
 }
 
 impl Armhole {
+    /// The armhole with an across line that leaves its bottom the least width, and by how much that line was shortened, mm.
+    pub(super) fn with_bottom(self) -> (Self, f64) {
+        let across = self
+            .across
+            .min(self.underarm.x - figures::LEAST_ARMHOLE_WIDTH);
+        let shortened = self.across - across;
+        (Self { across, ..self }, shortened)
+    }
+
     /// The armhole from the shoulder to the underarm. Where on the way it passes the across line is a free choice between
     /// two levels: the one at which its curvature does not jump.
     pub(super) fn curve(&self) -> Option<Curve> {
         let [low, high] = self.levels;
-        let jump = |level: f64| self.curve_at(level).map_or(f64::NAN, |curve| curvature_jump(&curve));
+        let jump = |level: f64| {
+            self.curve_at(level)
+                .map_or(f64::NAN, |curve| curvature_jump(&curve))
+        };
         let level = match solve::bracketed(low, high, 1e-3, jump) {
             Ok(level) => level,
             Err(missing) => missing.nearest(),

@@ -23,6 +23,8 @@ pub(super) struct Back {
     /// Length of the side seam, mm.
     pub(super) side_length: f64,
     pub(super) widths: Widths,
+    /// By how much half the across line was shortened to leave the armhole a bottom, mm.
+    pub(super) shortened: f64,
 }
 
 /// Neck, shoulder and the lines that depend on nothing else.
@@ -77,9 +79,8 @@ pub(super) fn draft(person: &Person<'_>, wish: &BodiceWish, depth: f64) -> Resul
         underarm: side.top,
         side_direction: side.direction,
     };
-    let armhole = armhole
-        .curve()
-        .ok_or_else(|| cannot("armhole", "across-back"))?;
+    let (armhole, shortened) = armhole.with_bottom();
+    let armhole = armhole.curve().ok_or_else(|| cannot("armhole", "across-back"))?;
     let Trued { runs: waist, darts } = waist_for(take).ok_or_else(|| cannot("waist", "waist"))?;
     let bust_line = Curve::line(
         Point::new(at_bust, bust_level),
@@ -101,6 +102,7 @@ pub(super) fn draft(person: &Person<'_>, wish: &BodiceWish, depth: f64) -> Resul
         neckline,
         side_length,
         widths,
+        shortened,
     })
 }
 
@@ -298,6 +300,8 @@ fn no_side(length: f64) -> Finding {
     )
     .at(Place::Measure("back-waist-length".into()))
     .at(Place::Measure("scye-depth".into()))
-    .allowed(format!("at least {LEAST_SIDE:.0} mm between the underarm and the waist"))
+    .allowed(format!(
+        "at least {LEAST_SIDE:.0} mm between the underarm and the waist"
+    ))
     .cure("tape the back waist length and the scye depth again")
 }

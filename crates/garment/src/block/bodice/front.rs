@@ -29,6 +29,13 @@ pub(super) struct Frame {
     pub(super) neck_depth: f64,
 }
 
+/// A drafted front.
+pub(super) struct Front {
+    pub(super) piece: Piece,
+    /// By how much half the across line was shortened to leave the armhole a bottom, mm.
+    pub(super) shortened: f64,
+}
+
 /// The side seam below the bust, and the dart that lifts its top.
 pub(super) struct SideLift {
     side: SideSeam,
@@ -160,7 +167,7 @@ pub(super) fn draft(
     back: &Back,
     frame: &Frame,
     witnesses: &Witnesses,
-) -> Result<Piece, Finding> {
+) -> Result<Front, Finding> {
     let widths = &back.widths;
     let lift_for = |take| SideLift::drawn(person, back.side_length, widths, take, frame.shoulder.y);
     let waist_for = |take| waist(frame, &lift_for(take).side, widths);
@@ -180,10 +187,12 @@ pub(super) fn draft(
         underarm: turn * dart.side.top,
         side_direction: (turn * dart.side.direction.to_point()) - (turn * Point::ORIGIN),
     };
+    let (armhole, shortened) = armhole.with_bottom();
     let armhole = armhole
         .curve()
         .ok_or_else(|| cannot("armhole", "across-front"))?;
-    Ok(piece(frame, &dart, turn, armhole, trued, widths.front_bust))
+    let piece = piece(frame, &dart, turn, armhole, trued, widths.front_bust);
+    Ok(Front { piece, shortened })
 }
 
 /// Where the bust dart ends when it opens at the place that is wanted.

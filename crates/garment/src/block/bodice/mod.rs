@@ -15,7 +15,7 @@ mod sides;
 mod underarm;
 mod witness;
 
-use document::Finding;
+use document::{Allowed, Finding, Place, Quantity};
 use pattern::Piece;
 
 pub use neckline::{Neckline, NecklineShape};
@@ -96,18 +96,42 @@ pub fn draft(person: &Person<'_>, wish: &BodiceWish) -> Result<Bodice, Finding> 
     let frame = front::frame(person, wish, &back)?;
     let witnesses = witness::hear(person, wish, underarm.depth);
     let front = front::draft(person, wish, &back, &frame, &witnesses)?;
-    let (front, back_piece) = neckline::cut(front, back.piece, &wish.neckline)?;
-    let front = dart_place::put(front, wish)?;
+    let narrow = [
+        ("front", "across-front", front.shortened),
+        ("back", "across-back", back.shortened),
+    ];
+    let narrow = narrow
+        .into_iter()
+        .filter_map(|(piece, measure, by)| narrowed(piece, measure, by));
     let findings = underarm
         .finding
         .into_iter()
         .chain(witness::disagreement(&witnesses))
+        .chain(narrow)
         .collect();
+    let (front, back_piece) = neckline::cut(front.piece, back.piece, &wish.neckline)?;
+    let front = dart_place::put(front, wish)?;
     Ok(Bodice {
         front,
         back: back_piece,
         witnesses,
         neck_depth: frame.neck_depth,
         findings,
+    })
+}
+
+/// Says that an across line with its ease left no bottom to the armhole and was shortened, where that is more than a trifle.
+fn narrowed(piece: &str, measure: &str, by: f64) -> Option<Finding> {
+    let least = figures::LEAST_ARMHOLE_WIDTH;
+    (by > 2.0).then(|| {
+        Finding::warning(
+            "armhole-without-bottom",
+            format!("the {} with its ease leaves the armhole less than {least:.0} mm at the side; it is drawn {:.0} mm narrower", measure.replace('-', " "), 2.0 * by),
+        )
+        .at(Place::Edge { piece: piece.into(), edge: "armhole".into(), at: None })
+        .at(Place::Measure(measure.into()))
+        .measured(Quantity::mm(least - by), Allowed::AtLeast(Quantity::mm(least)))
+        .because("an arm hangs in the bottom of the armhole, between the across line and the side seam")
+        .cure(format!("take at least {:.0} mm off the ease there, give the bust more ease, or tape both again", (2.0 * by).ceil()))
     })
 }

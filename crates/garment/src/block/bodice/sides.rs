@@ -46,7 +46,11 @@ pub(super) fn widths(person: &Person<'_>, wish: &BodiceWish) -> Widths {
     let (front_waist, back_waist) = (half_waist * share, half_waist * (1.0 - share));
     let (front, back) = (front_bust - front_waist, back_bust - back_waist);
     let side = side_take(front, back);
-    let centre = if wish.back_seam { centre_back_take(back - side) } else { 0.0 };
+    let centre = if wish.back_seam {
+        centre_back_take(back - side)
+    } else {
+        0.0
+    };
     let (front_take, front_intake) = shares(front, side);
     let (back_take, back_intake) = shares(back - centre, side);
     Widths {
@@ -69,7 +73,9 @@ fn side_take(front: f64, back: f64) -> f64 {
         return smaller;
     }
     let share = (smaller * figures::SIDE_SHARE).min(figures::MOST_SIDE_TAKE);
-    share.max(front.max(back) - figures::DARTS_A_QUARTER * figures::MOST_WAIST_DART).min(smaller)
+    share
+        .max(front.max(back) - figures::DARTS_A_QUARTER * figures::MOST_WAIST_DART)
+        .min(smaller)
 }
 
 fn centre_back_take(rest: f64) -> f64 {
@@ -79,7 +85,11 @@ fn centre_back_take(rest: f64) -> f64 {
 /// What the side seam takes and what is left for darts: worth a dart, or all of it in the side seam.
 fn shares(suppression: f64, side: f64) -> (f64, f64) {
     let rest = suppression - side;
-    if rest < figures::LEAST_WAIST_DART { (suppression, 0.0) } else { (side, rest) }
+    if rest < figures::LEAST_WAIST_DART {
+        (suppression, 0.0)
+    } else {
+        (side, rest)
+    }
 }
 
 /// A straight side seam that passes a given width at bust level and takes in below it.

@@ -31,20 +31,33 @@ pub(super) fn level(person: &Person<'_>, wish: &BodiceWish) -> Result<Underarm, 
         level_for(person, wish, by_armpit, least),
         level_for(person, wish, by_armpit, most),
     ) else {
-        return Ok(Underarm { depth: by_armpit, finding: taped.then(|| no_level(person)) });
+        return Ok(Underarm {
+            depth: by_armpit,
+            finding: taped.then(|| no_level(person)),
+        });
     };
     let by_armscye = f64::midpoint(low, high);
     let spreads = spreads(person);
     let joined = joined([by_armpit, by_armscye], spreads);
-    let depth = if taped { joined.clamp(low, high) } else { joined };
+    let depth = if taped {
+        joined.clamp(low, high)
+    } else {
+        joined
+    };
     let (apart, allowed) = (by_armscye - by_armpit, allowed_apart(spreads));
     let contradict = taped && person.taped(Measure::ScyeDepth) && apart.abs() > allowed;
-    Ok(Underarm { depth, finding: contradict.then(|| disagreement(apart, allowed)) })
+    Ok(Underarm {
+        depth,
+        finding: contradict.then(|| disagreement(apart, allowed)),
+    })
 }
 
 /// Spreads of the level by the armpit and of the level by the armscye girth, mm.
 fn spreads(person: &Person<'_>) -> [f64; 2] {
-    let armpit = math::hypot(person.spread(Measure::ScyeDepth), figures::ARMPIT_RULE_SPREAD);
+    let armpit = math::hypot(
+        person.spread(Measure::ScyeDepth),
+        figures::ARMPIT_RULE_SPREAD,
+    );
     let armscye = person.spread(Measure::Armscye) * figures::DEPTH_PER_ARMHOLE;
     [armpit, math::hypot(armscye, figures::ARMSCYE_RULE_SPREAD)]
 }
@@ -64,7 +77,8 @@ fn allowed_apart(spreads: [f64; 2]) -> f64 {
 fn level_for(person: &Person<'_>, wish: &BodiceWish, near: f64, times: f64) -> Option<f64> {
     const STEP: f64 = 14.0;
     let wanted = times * person.of(Measure::Armscye);
-    let off = |depth: f64| armhole_length(person, wish, depth).map_or(f64::NAN, |length| length - wanted);
+    let off =
+        |depth: f64| armhole_length(person, wish, depth).map_or(f64::NAN, |length| length - wanted);
     // The armhole grows with its depth: go towards the level in steps, then close in.
     let start = off(near);
     let step = if start > 0.0 { -STEP } else { STEP };
@@ -94,7 +108,7 @@ fn armhole_length(person: &Person<'_>, wish: &BodiceWish, depth: f64) -> Result<
         &witness::hear(person, wish, depth),
     )?;
     let length = |piece: &Piece| piece.edge("armhole").map_or(0.0, Edge::length);
-    Ok(length(&front) + length(&back.piece))
+    Ok(length(&front.piece) + length(&back.piece))
 }
 
 fn no_level(person: &Person<'_>) -> Finding {

@@ -141,7 +141,9 @@ fn side_take(front: f64, back: f64) -> f64 {
         return smaller;
     }
     let share = (smaller * figures::SKIRT_SIDE_SHARE).min(figures::MOST_SIDE_TAKE);
-    share.max(front.max(back) - figures::DARTS_A_QUARTER * figures::MOST_SKIRT_DART).min(smaller)
+    share
+        .max(front.max(back) - figures::DARTS_A_QUARTER * figures::MOST_SKIRT_DART)
+        .min(smaller)
 }
 
 fn shape(person: &Person<'_>, wish: &SkirtWish, halves: &[Half; 2]) -> Result<Shape, Finding> {
@@ -150,10 +152,25 @@ fn shape(person: &Person<'_>, wish: &SkirtWish, halves: &[Half; 2]) -> Result<Sh
     if wish.length < least {
         return Err(too_short(wish.length, least));
     }
-    let flat = Shape { hip_depth, length: wish.length, rise: 0.0, flare: 0.0, turn: Angle::default() };
-    let shape = Shape { rise: rise(halves, &flat), ..flat };
-    let turn = halves.iter().filter_map(|half| dart_turn(half, &shape)).fold(f64::INFINITY, f64::min);
-    Ok(Shape { turn: Angle::from_radians(if turn.is_finite() { turn } else { 0.0 }), ..shape })
+    let flat = Shape {
+        hip_depth,
+        length: wish.length,
+        rise: 0.0,
+        flare: 0.0,
+        turn: Angle::default(),
+    };
+    let shape = Shape {
+        rise: rise(halves, &flat),
+        ..flat
+    };
+    let turn = halves
+        .iter()
+        .filter_map(|half| dart_turn(half, &shape))
+        .fold(f64::INFINITY, f64::min);
+    Ok(Shape {
+        turn: Angle::from_radians(if turn.is_finite() { turn } else { 0.0 }),
+        ..shape
+    })
 }
 
 /// Sum of the dart angles of a half, radians.
@@ -291,7 +308,10 @@ fn settled(half: &Half, shape: &Shape) -> Half {
 fn with_side(half: &Half, shape: &Shape, length: f64) -> Shape {
     const REACH: f64 = 30.0;
     let at = |rise: f64| Shape { rise, ..*shape };
-    let off = |rise: f64| hip_curve(&settled(half, &at(rise)), &at(rise)).map_or(f64::NAN, |curve| curve.length() - length);
+    let off = |rise: f64| {
+        hip_curve(&settled(half, &at(rise)), &at(rise))
+            .map_or(f64::NAN, |curve| curve.length() - length)
+    };
     let rise = solve::bracketed(shape.rise - REACH, shape.rise + REACH, 1e-5, off);
     at(rise.unwrap_or(shape.rise))
 }
@@ -300,12 +320,17 @@ fn drawn(halves: &[Half; 2], shape: &Shape, flare: f64) -> Option<Skirt> {
     let shape = Shape { flare, ..*shape };
     let [front, back] = halves;
     let (front_shape, back_shape) = even_sides(front, back, &shape);
-    Some(Skirt { front: piece(front, &front_shape)?, back: piece(back, &back_shape)? })
+    Some(Skirt {
+        front: piece(front, &front_shape)?,
+        back: piece(back, &back_shape)?,
+    })
 }
 
 /// Shapes of both halves with side seams of one length: a half with darts keeps its own, the other's rises or sinks.
 fn even_sides(front: &Half, back: &Half, shape: &Shape) -> (Shape, Shape) {
-    let length = |half: &Half| hip_curve(&settled(half, shape), shape).map_or(f64::NAN, |curve| curve.length());
+    let length = |half: &Half| {
+        hip_curve(&settled(half, shape), shape).map_or(f64::NAN, |curve| curve.length())
+    };
     if front.has_darts() {
         (*shape, with_side(back, shape, length(front)))
     } else {
