@@ -348,7 +348,7 @@ fn mirrored(lead: &Arm, other: &Arm) -> Option<Joined> {
         return squared(lead, other);
     }
     let meets = seam_line_meets(lead, other)?;
-    let depth = lead.limit(other);
+    let depth = lead.reach(other);
     let inwards = into_piece(other, &meets, depth)?;
     let image = inwards.transformed(mirror_in(lead.corner, lead.corner + lead.out));
     let end = image

@@ -333,6 +333,27 @@ proptest! {
     }
 
     #[test]
+    fn an_allowance_folded_back_lies_on_its_neighbour(outline in outline(4..8), distance in 5.0..15.0f64) {
+        prop_assume!(is_simple(&outline));
+        let made = cutting_outline(&sides(&outline, &[distance], &[Corner::Mirrored(Which::Before)]), TOLERANCE);
+        let Ok(made) = made else { return Ok(()); };
+        for (k, side) in outline.iter().enumerate() {
+            let next = (k + 1) % outline.len();
+            let turn = geometry::curve::angle_between(side.end_direction(), outline[next].start_direction());
+            let (Some(join), Some(line)) = (&made.cuts[k].join, &made.cuts[next].line) else { continue; };
+            if !(25.0..120.0).contains(&turn.degrees()) || line.length() < 2.0 * join.length() {
+                continue;
+            }
+            let corner = side.end();
+            let folded = join.mirrored(corner, corner + side.end_direction());
+            for point in samples(&folded, 20) {
+                let off = line.nearest(point).distance;
+                prop_assert!(off < TOLERANCE.mm(), "{off} from the neighbour at {point}");
+            }
+        }
+    }
+
+    #[test]
     fn the_roomiest_place_has_the_room_it_says(outline in outline(3..12)) {
         prop_assume!(is_simple(&outline));
         let room = roomiest(&outline, Tolerance::DRAWING).unwrap();
