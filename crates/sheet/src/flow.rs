@@ -101,16 +101,16 @@ struct Setter<C> {
 
 impl<C: Fn(usize) -> Column> Setter<C> {
     fn paragraph(&mut self, paragraph: &Paragraph) {
-        let width = self.here.area.width() - paragraph.hang;
-        let lines = font::wrap(&paragraph.text, paragraph.size, paragraph.weight, width);
         let height = paragraph.size * LEADING;
         if self.y > self.here.area.y0 {
             self.y += paragraph.before;
         }
-        let wanted = lines.len() as f64 + if paragraph.is_heading() { 2.0 } else { 0.0 };
-        let is_short = lines.len() <= SHORT;
-        if is_short && self.y + wanted * height > self.here.area.y1 {
+        let mut lines = self.wrapped(paragraph);
+        let below_heading = if paragraph.is_heading() { 2.0 } else { 0.0 };
+        let wanted = (lines.len() as f64 + below_heading) * height;
+        if lines.len() <= SHORT && self.y + wanted > self.here.area.y1 {
             self.next_column();
+            lines = self.wrapped(paragraph);
         }
         for (number, text) in lines.into_iter().enumerate() {
             if self.y + height > self.here.area.y1 {
@@ -124,6 +124,11 @@ impl<C: Fn(usize) -> Column> Setter<C> {
                 .push((self.here.page, Item::words(Layer::Furniture, words)));
             self.y += height;
         }
+    }
+
+    fn wrapped(&self, paragraph: &Paragraph) -> Vec<String> {
+        let width = self.here.area.width() - paragraph.hang;
+        font::wrap(&paragraph.text, paragraph.size, paragraph.weight, width)
     }
 
     fn next_column(&mut self) {

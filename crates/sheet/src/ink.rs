@@ -161,3 +161,62 @@ fn add_words(words: &Words, boxes: &mut Vec<Rect>) {
         boxes.push(place.transform_rect_bbox(upright));
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::drawing::Turns;
+    use crate::layer::Layer;
+    use crate::marks;
+
+    fn ring() -> Panel {
+        let path = marks::circle(Point::new(40.0, 90.0), 60.0);
+        let words = Words::new(Point::new(40.0, 90.0), 6.0, "words on a slant").turned(30.0);
+        Panel {
+            id: "ring".to_owned(),
+            title: "Ring".to_owned(),
+            items: vec![
+                Item::path(Layer::Marks, path, Line::solid(0.5)),
+                Item::text(words),
+            ],
+            turns: Turns::Any,
+        }
+    }
+
+    #[test]
+    fn boxes_hold_the_line_in_every_turn() {
+        let panel = ring();
+        let Shape::Path { path, .. } = &panel.items[0].shape else {
+            panic!("a ring is a path");
+        };
+        for turned in turned(&panel) {
+            for segment in path.segments() {
+                for step in 0..=200 {
+                    let point = turned.into_box * segment.eval(f64::from(step) / 200.0);
+                    let held = |boxes: &[Rect]| boxes.iter().any(|one| one.contains(point));
+                    assert!(held(&turned.ink) && held(&turned.coarse), "{point:?}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn the_middle_of_a_ring_is_blank_but_for_its_words() {
+        let turned = &turned(&ring())[0];
+        let middle = turned.into_box * Point::new(40.0, 60.0);
+        assert!(!turned.ink.iter().any(|one| one.contains(middle)));
+        let word = turned.into_box * Point::new(42.0, 90.0);
+        assert!(turned.ink.iter().any(|one| one.contains(word)));
+    }
+
+    #[test]
+    fn quarters_turn_the_box() {
+        let sizes: Vec<(f64, f64)> = turned(&ring())
+            .iter()
+            .map(|one| (one.size.x, one.size.y))
+            .collect();
+        assert_eq!(sizes[0], (sizes[1].1, sizes[1].0));
+        assert_eq!(sizes[0], sizes[2]);
+        assert_eq!(sizes[1], sizes[3]);
+    }
+}

@@ -177,3 +177,18 @@ fn place(panels: &[Panel], turned: &[Vec<Turned>], spots: &[Spot]) -> Vec<Placed
     let put = |spot: &Spot| layout::put(&panels[spot.panel], &turned[spot.panel][spot.turn], spot);
     spots.iter().map(put).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn rows_are_letters_and_columns_numbers() {
+        let label = |row, column| Tile { row, column }.label();
+        assert_eq!(label(0, 0), "A1");
+        assert_eq!(label(1, 2), "B3");
+        assert_eq!(label(25, 9), "Z10");
+        assert_eq!(label(26, 0), "AA1");
+        assert_eq!(label(53, 0), "BB1");
+    }
+}

@@ -97,6 +97,28 @@ fn edge(item: &Item) -> Option<BezPath> {
     }
 }
 
+/// The middles of the half diamonds on a page, in the coordinates of the joined sheet, with their numbers.
+fn diamonds(page: &Page) -> Vec<(Point, String)> {
+    let Some(window) = page.shows else {
+        return Vec::new();
+    };
+    let shift = window.origin() - page.printed.origin();
+    let furniture = page.groups.iter().filter(|group| group.id.is_none());
+    let items: Vec<&Item> = furniture.flat_map(|group| &group.items).collect();
+    let half = |pair: &[&Item]| match (&pair[0].shape, &pair[1].shape) {
+        (Shape::Path { path, .. }, Shape::Text(words)) if path.elements().len() == 3 => {
+            let bounds: Vec<Point> = path
+                .elements()
+                .iter()
+                .filter_map(geometry::PathEl::end_point)
+                .collect();
+            Some((bounds[0].midpoint(bounds[2]) + shift, words.text.clone()))
+        }
+        _ => None,
+    };
+    items.windows(2).filter_map(half).collect()
+}
+
 fn samples(path: &BezPath) -> Vec<Point> {
     let along = |segment: geometry::PathSeg| {
         (0..400).map(move |step| segment.eval(f64::from(step) / 400.0))
@@ -147,6 +169,24 @@ proptest! {
                 }
             }
         }
+    }
+
+    #[test]
+    fn the_halves_of_every_diamond_meet((drawing, paper) in (drawings(), papers())) {
+        let layout = lay_out(&drawing, &paper).unwrap();
+        let mut halves: Vec<(Point, String, usize)> = Vec::new();
+        for (middle, number) in layout.pages.iter().flat_map(diamonds) {
+            let found = halves.iter_mut().find(|(other, _, _)| other.distance(middle) < 1e-6);
+            if let Some((_, other, count)) = found {
+                prop_assert_eq!(&*other, &number);
+                *count += 1;
+            } else {
+                halves.push((middle, number, 1));
+            }
+        }
+        // Two halves on the sheet with the strip, one on the sheet that is trimmed.
+        prop_assert!(halves.iter().all(|(_, _, count)| *count == 3), "{halves:?}");
+        prop_assert_eq!(halves.len() % 2, 0);
     }
 
     #[test]
