@@ -10,6 +10,7 @@
 
 pub mod check;
 pub mod cutting;
+pub mod json;
 pub mod piece;
 pub mod seam;
 pub mod step;
