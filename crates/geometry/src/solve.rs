@@ -60,6 +60,25 @@ pub fn bracketed(
     ))
 }
 
+/// Solves f(x) = 0 from a start outwards in steps of one sign, and closes in once f changes its sign; for functions that are
+/// only known near the start. Stops where f is not finite or the steps have gone beyond a reach.
+pub fn stepping(start: f64, step: f64, reach: f64, width: f64, mut f: impl FnMut(f64) -> f64) -> Result<f64, NoSolution> {
+    let first = f(start);
+    let (mut from, mut value) = (start, first);
+    while first.is_finite() && (from - start).abs() < reach {
+        let to = from + step;
+        let next = f(to);
+        if !next.is_finite() {
+            break;
+        }
+        if (next > 0.0) != (first > 0.0) {
+            return bracketed(from.min(to), from.max(to), width, f);
+        }
+        (from, value) = (to, next);
+    }
+    Err(NoSolution { low: (start, first), high: (from, value) })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -69,6 +88,15 @@ mod tests {
         assert!((bracketed(0.0, 2.0, 1e-9, |x| x * x - 2.0).unwrap() - 2f64.sqrt()).abs() < 1e-9);
         assert!((bracketed(0.0, 2.0, 1e-9, |x| 2.0 - x * x).unwrap() - 2f64.sqrt()).abs() < 1e-9);
         assert_eq!(bracketed(0.0, 2.0, 1e-9, |x| x), Ok(0.0));
+    }
+
+    #[test]
+    fn steps_outwards_until_the_sign_changes() {
+        let root = |x: f64| if x < 3.0 { x * x - 2.0 } else { f64::NAN };
+        assert!((stepping(0.0, 0.5, 10.0, 1e-9, root).unwrap() - 2f64.sqrt()).abs() < 1e-9);
+        let missing = stepping(2.0, 0.5, 10.0, 1e-9, root).unwrap_err();
+        assert_eq!(missing.low.0, 2.0);
+        assert_eq!(missing.high.0, 2.5);
     }
 
     #[test]

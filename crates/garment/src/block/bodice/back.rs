@@ -80,7 +80,9 @@ pub(super) fn draft(person: &Person<'_>, wish: &BodiceWish, depth: f64) -> Resul
         side_direction: side.direction,
     };
     let (armhole, shortened) = armhole.with_bottom();
-    let armhole = armhole.curve().ok_or_else(|| cannot("armhole", "across-back"))?;
+    let armhole = armhole
+        .curve()
+        .ok_or_else(|| cannot("armhole", "across-back"))?;
     let Trued { runs: waist, darts } = waist_for(take).ok_or_else(|| cannot("waist", "waist"))?;
     let bust_line = Curve::line(
         Point::new(at_bust, bust_level),

@@ -79,22 +79,9 @@ fn level_for(person: &Person<'_>, wish: &BodiceWish, near: f64, times: f64) -> O
     let wanted = times * person.of(Measure::Armscye);
     let off =
         |depth: f64| armhole_length(person, wish, depth).map_or(f64::NAN, |length| length - wanted);
-    // The armhole grows with its depth: go towards the level in steps, then close in.
-    let start = off(near);
-    let step = if start > 0.0 { -STEP } else { STEP };
-    let mut from = near;
-    while (from - near).abs() < REACH {
-        let to = from + step;
-        let value = off(to);
-        if value.is_nan() {
-            return None;
-        }
-        if (value > 0.0) != (start > 0.0) {
-            return solve::bracketed(from.min(to), from.max(to), 0.01, off).ok();
-        }
-        from = to;
-    }
-    None
+    // The armhole grows with its depth: the sign at the start says which way to go.
+    let step = if off(near) > 0.0 { -STEP } else { STEP };
+    solve::stepping(near, step, REACH, 0.01, off).ok()
 }
 
 fn armhole_length(person: &Person<'_>, wish: &BodiceWish, depth: f64) -> Result<f64, Finding> {

@@ -74,7 +74,7 @@ pub(super) fn flared(
             2.0 * (hem(&skirt.front) + hem(&skirt.back))
         })
     };
-    let flare = solve::bracketed(0.0, MOST_FLARE, 1e-7, |flare| hem_at(flare) - sweep)
+    let flare = solve::stepping(0.0, 0.5, MOST_FLARE, 1e-7, |flare| hem_at(flare) - sweep)
         .map_err(|missing| no_sweep(sweep, missing.low.1 + sweep, missing.high.1 + sweep))?;
     drawn(&halves, &shape, flare).ok_or_else(cannot)
 }
