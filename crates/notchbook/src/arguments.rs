@@ -1,0 +1,158 @@
+//! The arguments of the program, and its help.
+
+use std::path::PathBuf;
+
+use clap::builder::{PossibleValuesParser, TypedValueParser as _};
+use clap::{Args, Parser, Subcommand};
+use sheet::PaperSize;
+
+/// Drafts clothes from measures of a body and prints them at full size.
+#[derive(Clone, Debug, Parser)]
+#[command(name = "notchbook", version, max_term_width = 100, after_help = EXAMPLES)]
+pub struct Arguments {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+const EXAMPLES: &str = "\
+Examples:
+  notchbook new summer-dress            begin: a body file, a garment file, how to measure
+  notchbook body summer-dress/body.kdl  see all measures, and whether they agree
+  notchbook check summer-dress/garment.kdl
+  notchbook make summer-dress/garment.kdl --paper letter
+
+Exit codes: 0 all is well, 1 the pattern has errors, 2 something could not be read, drafted or written.";
+
+/// What to do.
+#[derive(Clone, Debug, Subcommand)]
+pub enum Command {
+    /// Draft a garment and write its papers: pattern, cutting list, findings
+    Make(MakeArguments),
+    /// Draft a garment and say what is wrong with it; write nothing
+    Check(CheckArguments),
+    /// Show all measures of a body, taped or estimated, and whether they agree
+    Body(BodyArguments),
+    /// Begin: write a body file, a garment file and how to measure
+    New(NewArguments),
+}
+
+/// A garment and the body that it is for.
+#[derive(Clone, Debug, Args)]
+pub struct Given {
+    /// The garment's file
+    #[arg(value_name = "GARMENT.kdl")]
+    pub garment: PathBuf,
+    /// The body's file, instead of the one that the garment names
+    #[arg(long, value_name = "FILE")]
+    pub body: Option<PathBuf>,
+    /// Draft even where the body's measures contradict each other
+    #[arg(long)]
+    pub even_so: bool,
+}
+
+/// Arguments of `make`.
+#[derive(Clone, Debug, Args)]
+#[command(after_help = MAKE_EXAMPLES)]
+pub struct MakeArguments {
+    /// What to draft.
+    #[command(flatten)]
+    pub given: Given,
+    /// The folder for the papers; “dress-papers” in the current folder for “dress.kdl”
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// What to print on; several with commas between them
+    #[arg(
+        long,
+        value_name = "PAPER",
+        default_value = "a4",
+        value_delimiter = ',',
+        ignore_case = true
+    )]
+    #[arg(value_parser = paper_parser())]
+    pub paper: Vec<PaperSize>,
+}
+
+const MAKE_EXAMPLES: &str = "\
+Writes pattern-PAPER.pdf, pieces.svg, pieces.png, pattern.json, cutting-list.txt and findings.txt, all of them or none;
+files of these names are replaced.
+
+Examples:
+  notchbook make dress.kdl
+  notchbook make dress.kdl --paper a4,roll-914 --out papers
+  notchbook make dress.kdl --body bodies/rosalba.kdl";
+
+/// Arguments of `check`.
+#[derive(Clone, Debug, Args)]
+#[command(after_help = CHECK_EXAMPLES)]
+pub struct CheckArguments {
+    /// What to draft.
+    #[command(flatten)]
+    pub given: Given,
+    /// Write the findings as JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+const CHECK_EXAMPLES: &str = "\
+Examples:
+  notchbook check dress.kdl
+  notchbook check dress.kdl --body bodies/rosalba.kdl --json";
+
+/// Arguments of `body`.
+#[derive(Clone, Debug, Args)]
+#[command(after_help = BODY_EXAMPLES)]
+pub struct BodyArguments {
+    /// The body's file
+    #[arg(value_name = "BODY.kdl")]
+    pub body: PathBuf,
+    /// Write the measures as JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+const BODY_EXAMPLES: &str = "\
+Examples:
+  notchbook body bodies/rosalba.kdl
+  notchbook body bodies/rosalba.kdl --json";
+
+/// Arguments of `new`.
+#[derive(Clone, Debug, Args)]
+#[command(after_help = NEW_EXAMPLES)]
+pub struct NewArguments {
+    /// The folder; made where it is not there
+    #[arg(value_name = "DIR")]
+    pub folder: PathBuf,
+}
+
+const NEW_EXAMPLES: &str = "\
+Writes body.kdl, garment.kdl and measuring.txt, and replaces nothing.
+
+Example:
+  notchbook new summer-dress";
+
+fn paper_parser() -> impl clap::builder::TypedValueParser<Value = PaperSize> {
+    PossibleValuesParser::new(PaperSize::ALL.map(PaperSize::name))
+        .map(|name| PaperSize::by_name(&name).expect("only names of papers are let through"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use clap::CommandFactory as _;
+
+    #[test]
+    fn the_arguments_are_sound() {
+        Arguments::command().debug_assert();
+    }
+
+    #[test]
+    fn papers_are_read_by_name() {
+        let arguments =
+            Arguments::parse_from(["notchbook", "make", "x.kdl", "--paper", "A3,roll-914"]);
+        let Command::Make(make) = arguments.command else {
+            panic!("make was asked for")
+        };
+        assert_eq!(make.paper, [PaperSize::A3, PaperSize::Roll914]);
+    }
+}

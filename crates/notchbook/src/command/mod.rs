@@ -1,0 +1,6 @@
+//! The commands, one a file.
+
+pub(crate) mod body;
+pub(crate) mod check;
+pub(crate) mod make;
+pub(crate) mod new;

@@ -1,0 +1,117 @@
+//! From the files of a garment and a body to a pattern with everything that was found about it.
+//!
+//! Knows no papers. Invariant: what stops the draft is told whole: all slips of both files at once.
+
+use std::path::{Path, PathBuf};
+
+use body::{Body, Tape};
+use document::{Finding, Place, Severity};
+use garment::{Garment, Recipe};
+
+use crate::arguments::Given;
+use crate::files;
+use crate::report::with_tape;
+
+/// A garment drafted for a body.
+pub(crate) struct Draft {
+    /// What was asked for.
+    pub(crate) recipe: Recipe,
+    /// The completed body.
+    pub(crate) body: Body,
+    /// What was drafted.
+    pub(crate) garment: Garment,
+    /// What was found about the body and the pattern, errors first.
+    pub(crate) findings: Vec<Finding>,
+}
+
+/// Reads, drafts and checks.
+pub(crate) fn draft(given: &Given) -> Result<Draft, Vec<Finding>> {
+    let (recipe, tape) = read_both(given)?;
+    let body = body::complete(&tape);
+    let about_body = plausible(&tape, &body, &recipe);
+    if !given.even_so && about_body.iter().any(|one| one.severity == Severity::Error) {
+        return Err(contradictions(about_body));
+    }
+    let garment = garment::make(&recipe, &body).map_err(|finding| with_tape(&[finding], &tape))?;
+    let mut findings = about_body;
+    findings.extend(pattern::check::all(&garment.pattern));
+    findings.sort_by_key(|one| std::cmp::Reverse(one.severity));
+    Ok(Draft {
+        recipe,
+        findings: with_tape(&findings, &tape),
+        body,
+        garment,
+    })
+}
+
+fn read_both(given: &Given) -> Result<(Recipe, Tape), Vec<Finding>> {
+    let recipe = files::read(&given.garment, "a garment")
+        .map_err(|fault| vec![fault])
+        .and_then(|source| garment::recipe::read(&source));
+    let tape = match (&given.body, &recipe) {
+        (Some(path), _) => read_body(path),
+        (None, Ok(recipe)) => body_of(recipe, &given.garment).and_then(|(path, place)| {
+            read_body(&path).map_err(|faults| named_there(faults, &place))
+        }),
+        // Which body was meant is not known; what is wrong with the garment comes first.
+        (None, Err(_)) => Err(Vec::new()),
+    };
+    match (recipe, tape) {
+        (Ok(recipe), Ok(tape)) => Ok((recipe, tape)),
+        (recipe, tape) => {
+            let mut findings = recipe.err().unwrap_or_default();
+            findings.extend(tape.err().unwrap_or_default());
+            Err(findings)
+        }
+    }
+}
+
+pub(crate) fn read_body(path: &Path) -> Result<Tape, Vec<Finding>> {
+    let source = files::read(path, "a body").map_err(|fault| vec![fault])?;
+    body::read(&source)
+}
+
+/// The file of the body that a recipe names, from the recipe's own folder, and where it names it.
+fn body_of(recipe: &Recipe, garment: &Path) -> Result<(PathBuf, Place), Vec<Finding>> {
+    let Some(written) = &recipe.body else {
+        return Err(vec![no_body(&recipe.name)]);
+    };
+    let folder = garment.parent().unwrap_or(Path::new(""));
+    let place = Place::Text {
+        span: written.span.clone(),
+        label: "named here".to_owned(),
+    };
+    Ok((folder.join(&written.value), place))
+}
+
+/// Adds to findings without any place where the file was named.
+fn named_there(mut findings: Vec<Finding>, place: &Place) -> Vec<Finding> {
+    for finding in findings.iter_mut().filter(|one| one.places.is_empty()) {
+        finding.places.push(place.clone());
+    }
+    findings
+}
+
+fn no_body(garment: &str) -> Finding {
+    Finding::error("body-not-named", format!("It is not said for which body “{garment}” is."))
+        .allowed("a line body \"FILE\" in the garment, or --body FILE behind the command")
+        .because("A pattern is drafted from the measures of one body.")
+        .cure("Add --body FILE, or write body \"body.kdl\" into the garment; “notchbook new DIR” writes a body file to fill in.")
+}
+
+/// What is odd about the measures; for a skirt on its own it is not worth a word that a bodice would need more of them.
+fn plausible(tape: &Tape, body: &Body, recipe: &Recipe) -> Vec<Finding> {
+    let mut findings = body::plausible::findings(tape, body);
+    findings.retain(|one| recipe.bodice.is_some() || one.code != "measures-estimated");
+    findings
+}
+
+/// The errors among the findings, the last of which says how to go on all the same.
+fn contradictions(mut findings: Vec<Finding>) -> Vec<Finding> {
+    findings.retain(|one| one.severity == Severity::Error);
+    if let Some(last) = findings.last_mut() {
+        last.cure
+            .push_str(" To draft from these measures all the same, add --even-so.");
+    }
+    findings
+}

@@ -1,0 +1,144 @@
+//! The papers of a draft, made in memory before the first is written.
+//!
+//! Knows no folder. Invariant: the same draft gives the same bytes, wherever its files lie.
+
+use document::Finding;
+use drawing::Labels;
+use pattern::json::{About, BustDart, Spread};
+use sheet::{Drawing, Layout, Paper, PaperSize};
+
+use crate::cut_list;
+use crate::draft::Draft;
+use crate::progress::Progress;
+use crate::report::{report, tally, with_file_names};
+
+/// Width of the preview, pixels.
+const PREVIEW_WIDTH: u32 = 1600;
+
+/// The papers, and what a person wants to know of them.
+pub(crate) struct Papers {
+    /// Names and bytes, in the order in which they are named.
+    pub(crate) files: Vec<(String, Vec<u8>)>,
+    /// What the pattern is printed on.
+    pub(crate) layouts: Vec<Layout>,
+}
+
+/// Name of the pattern on a paper.
+pub(crate) fn pattern_file(paper: PaperSize) -> String {
+    format!("pattern-{}.pdf", paper.name())
+}
+
+/// Makes all papers.
+pub(crate) fn papers(
+    draft: &Draft,
+    sizes: &[PaperSize],
+    progress: &Progress,
+) -> Result<Papers, Vec<Finding>> {
+    let labels = labels(draft);
+    let pattern = &draft.garment.pattern;
+    progress.step("Drawing the pieces");
+    let mut drawing = drawing::drawing(pattern, &labels)?;
+    let strips = cut_list::strips(pattern);
+    drawing
+        .cutting_list
+        .extend(strips.iter().map(cut_list::Strip::line));
+    let overview = drawing::overview(pattern, &labels)?;
+    let mut layouts: Vec<Layout> = Vec::new();
+    let mut files = Vec::new();
+    for size in sizes {
+        if layouts.iter().any(|one| one.paper.size == *size) {
+            continue;
+        }
+        progress.step("Laying the pieces out on paper");
+        let layout = lay_out(&drawing, *size)?;
+        files.push((pattern_file(*size), sheet::pdf(&layout)));
+        layouts.push(layout);
+    }
+    progress.step("Drawing the pictures");
+    let svg = sheet::svg(&drawing).map_err(|fault| vec![unprinted(&fault)])?;
+    let png = sheet::png(&overview, PREVIEW_WIDTH).map_err(|fault| vec![unprinted(&fault)])?;
+    files.push(("pieces.svg".to_owned(), svg.into_bytes()));
+    files.push(("pieces.png".to_owned(), png));
+    files.extend(texts(draft));
+    Ok(Papers { files, layouts })
+}
+
+/// The files that are text: for programs, for the cutting table, and what was found.
+fn texts(draft: &Draft) -> [(String, Vec<u8>); 3] {
+    let title = title(draft);
+    let findings = with_file_names(&draft.findings);
+    let json = pattern::json::pattern_json(&draft.garment.pattern, &findings, &about(draft));
+    let cut_list = cut_list::text(&draft.garment.pattern, &title);
+    let found = format!(
+        "{title}\nFound: {}\n\n{}",
+        tally(&findings),
+        report(&findings, false)
+    );
+    [
+        ("pattern.json".to_owned(), json.into_bytes()),
+        ("cutting-list.txt".to_owned(), cut_list.into_bytes()),
+        ("findings.txt".to_owned(), found.into_bytes()),
+    ]
+}
+
+/// "Concert dress, version 1, for Marit (2026-11-24)".
+pub(crate) fn title(draft: &Draft) -> String {
+    let recipe = &draft.recipe;
+    let mut title = format!("{}, version {}", recipe.name, recipe.version);
+    if !draft.body.name.is_empty() {
+        title += &format!(", for {}", draft.body.name);
+    }
+    if let Some(date) = &recipe.date {
+        title += &format!(" ({date})");
+    }
+    title
+}
+
+fn labels(draft: &Draft) -> Labels {
+    Labels {
+        garment: draft.recipe.name.clone(),
+        version: format!("version {}", draft.recipe.version),
+        body: if draft.body.name.is_empty() {
+            String::new()
+        } else {
+            format!("for {}", draft.body.name)
+        },
+        date: draft.recipe.date.clone(),
+    }
+}
+
+fn about(draft: &Draft) -> About {
+    let recipe = &draft.recipe;
+    let bust_dart = draft.garment.witnesses.as_ref().map(|heard| {
+        let [girths, lengths, joined] =
+            [heard.girths, heard.lengths, heard.joined].map(|one| Spread {
+                degrees: one.degrees,
+                spread: one.spread,
+            });
+        BustDart {
+            girths,
+            lengths,
+            joined,
+            apart: heard.apart,
+        }
+    });
+    About {
+        garment: recipe.name.clone(),
+        version: recipe.version.clone(),
+        date: recipe.date.clone(),
+        body: draft.body.name.clone(),
+        bust_dart,
+    }
+}
+
+fn lay_out(drawing: &Drawing, size: PaperSize) -> Result<Layout, Vec<Finding>> {
+    sheet::lay_out(drawing, &Paper::new(size)).map_err(|fault| vec![unprinted(&fault)])
+}
+
+fn unprinted(fault: &sheet::Fault) -> Finding {
+    Finding::error(
+        "not-printable",
+        format!("The pattern cannot be put on paper: {fault}."),
+    )
+    .because("Nothing was written.")
+}
