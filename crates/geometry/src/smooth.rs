@@ -62,9 +62,26 @@ fn segment(from: Point, leaves: Vec2, to: Point, arrives: Vec2) -> CubicBez {
     let theta = signed_angle(chord, leaves);
     let phi = signed_angle(arrives, chord);
     let length = chord.hypot();
-    let first = unit(leaves) * (length * velocity(theta, phi) / 3.0);
-    let second = unit(arrives) * (length * velocity(phi, theta) / 3.0);
+    let [most_first, most_second] = most_handles(theta, phi);
+    let first = unit(leaves) * (length * (velocity(theta, phi) / 3.0).min(most_first));
+    let second = unit(arrives) * (length * (velocity(phi, theta) / 3.0).min(most_second));
     CubicBez::new(from, from + first, to - second, to)
+}
+
+/// How long the handles may be, over the chord, so that a curve that turns one way does not leave the triangle of its chord
+/// and its end tangents: longer ones would make it dip beyond its own ends.
+///
+/// A curve that leaves nearly along its chord has next to no triangle and needs its handles to hold its directions: where one
+/// angle is less than a quarter of the other, the bound gives way, in proportion, so that the curve never jumps.
+fn most_handles(theta: f64, phi: f64) -> [f64; 2] {
+    const HELD: f64 = 0.25;
+    let (st, sp, both) = (math::sin(theta), math::sin(phi), math::sin(theta + phi));
+    if theta * phi <= 0.0 || st * both <= 0.0 {
+        return [f64::INFINITY; 2];
+    }
+    let ratio = (theta / phi).min(phi / theta);
+    let given = (HELD - ratio).max(0.0) / HELD;
+    [sp / both + given, st / both + given]
 }
 
 /// Hobby's velocity function, as published: (2 + a) / (1 + (1 − c)·cos θ + c·cos φ), with

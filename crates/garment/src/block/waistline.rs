@@ -59,9 +59,16 @@ pub(super) fn closed(ends: &Ends, darts: &[DartPlan]) -> Curve {
 /// Darts with all angles multiplied by one number so that the closed waistline has a given length, mm.
 pub(super) fn fitted(ends: &Ends, darts: &[DartPlan], length: f64) -> Option<Vec<DartPlan>> {
     const MOST: f64 = 3.0;
-    let factor = solve::bracketed(0.0, MOST, 1e-7, |factor| {
-        closed(ends, &scaled(darts, factor)).length() - length
-    });
+    // Closed by far too much the line would grow long again: look from the plan's own angles outwards.
+    let off = |factor: f64| closed(ends, &scaled(darts, factor)).length() - length;
+    let step = if off(1.0) > 0.0 { 0.25 } else { -0.25 };
+    let factor = solve::stepping(
+        1.0,
+        step,
+        if step > 0.0 { MOST - 1.0 } else { 1.0 },
+        1e-7,
+        off,
+    );
     factor.ok().map(|factor| scaled(darts, factor))
 }
 
