@@ -143,25 +143,28 @@ impl Said {
     }
 }
 
-/// Sets a sentence, going on in the last line where its phrases have room there.
+/// Sets a sentence: after what stands on the last line where all of it fits, else from a line of its own, breaking
+/// between phrases.
 fn set_on(mut texts: Vec<String>, sentence: &[String], size_mm: f64, width: f64) -> Vec<String> {
+    let fits = |text: &str| text_width(text, size_mm, Weight::Regular) <= width;
+    let whole = sentence.join(", ");
+    let joined = texts.last().map(|last| format!("{last}{BETWEEN}{whole}"));
+    if let (Some(joined), Some(last)) = (joined.filter(|text| fits(text)), texts.last_mut()) {
+        *last = joined;
+        return texts;
+    }
+    let mut line = String::new();
     for (index, phrase) in sentence.iter().enumerate() {
-        let between = if index == 0 { BETWEEN } else { ", " };
-        let joined = texts.last().map(|last| format!("{last}{between}{phrase}"));
-        match (joined, texts.last_mut()) {
-            (Some(joined), Some(last))
-                if text_width(&joined, size_mm, Weight::Regular) <= width =>
-            {
-                *last = joined
-            }
-            (_, last) => {
-                if let Some(last) = last.filter(|_| index > 0) {
-                    last.push(',');
-                }
-                texts.extend(wrap(phrase, size_mm, Weight::Regular, width));
-            }
+        let comma = if index + 1 < sentence.len() { "," } else { "" };
+        let longer = format!("{line} {phrase}{comma}");
+        if line.is_empty() || !fits(&longer) {
+            texts.extend(wrap(&line, size_mm, Weight::Regular, width));
+            line = format!("{phrase}{comma}");
+        } else {
+            line = longer;
         }
     }
+    texts.extend(wrap(&line, size_mm, Weight::Regular, width));
     texts
 }
 

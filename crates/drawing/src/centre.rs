@@ -111,7 +111,7 @@ fn fold_place(curve: &Curve, view: &View) -> Option<(f64, Gap)> {
         from: gap.from.max(start.x),
         to: gap.to.min(end),
     };
-    for heed in [Heed::All, Heed::NotLines] {
+    for heed in [Heed::All, Heed::NotCrossed] {
         for inset in INSETS_MM {
             let gaps = view.gaps(start.y + 1.0, start.y + inset + 1.0, (2.0, 0.5), heed);
             let longest = gaps

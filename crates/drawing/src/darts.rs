@@ -8,7 +8,7 @@ use pattern::{Dart, Legs, Piece};
 use sheet::{Colour, Item, Layer, Line, circle};
 
 use crate::ground::Ground;
-use crate::notches::stroke_length;
+use crate::notches::{Notch, stroke_length};
 use crate::outline::{Cutting, fold_line, straight};
 
 /// Radius of the circle at a dart's point, mm.
@@ -16,20 +16,36 @@ const CIRCLE_MM: f64 = 1.8;
 /// Mouths narrower than this, mm, have no room for a fold line between their legs.
 const LEAST_FOLDED_MM: f64 = 8.0;
 
-/// Draws all darts of a piece.
-pub(crate) fn items(piece: &Piece, cutting: &Cutting, ground: &mut Ground) -> Vec<Item> {
-    let drawn = piece
-        .darts
-        .iter()
-        .map(|dart| dart_items(piece, dart, cutting, ground));
-    drawn.collect::<Vec<_>>().concat()
+/// Draws all darts of a piece; where a notch of the seam marks a leg already, no second one is drawn.
+pub(crate) fn items(
+    piece: &Piece,
+    cutting: &Cutting,
+    notches: &[Notch],
+    ground: &mut Ground,
+) -> Vec<Item> {
+    let mut items = Vec::new();
+    for dart in &piece.darts {
+        let legs = piece.legs(dart);
+        items.extend(inside(piece, dart, &legs, ground));
+        let allowance = piece.edge(&dart.edge).map_or(0.0, |edge| edge.allowance);
+        for (mouth, side) in [(legs.before, "before"), (legs.after, "after")] {
+            let notch = mouth_notch(&legs, mouth, allowance, cutting);
+            let notch = notch.filter(|[from, _]| !notches.iter().any(|notch| notch.is_near(*from)));
+            items.extend(notch.map(|[from, to]| {
+                ground.add_straight(from, to, 0.3);
+                let item = Item::path(Layer::Marks, straight(from, to), Line::mark());
+                item.named(format!("{}.{}.{side}", piece.name, dart.name))
+            }));
+        }
+    }
+    items
 }
 
-fn dart_items(piece: &Piece, dart: &Dart, cutting: &Cutting, ground: &mut Ground) -> Vec<Item> {
-    let legs = piece.legs(dart);
+/// Legs, circle and fold.
+fn inside(piece: &Piece, dart: &Dart, legs: &Legs, ground: &mut Ground) -> Vec<Item> {
     let id = format!("{}.{}", piece.name, dart.name);
     let mut items = vec![
-        Item::path(Layer::Marks, drawn_legs(&legs), Line::mark()).named(id.clone()),
+        Item::path(Layer::Marks, drawn_legs(legs), Line::mark()).named(id),
         Item::path(Layer::Marks, circle(legs.point, CIRCLE_MM), Line::mark()),
     ];
     let edge = piece.edge(&dart.edge);
@@ -38,15 +54,7 @@ fn dart_items(piece: &Piece, dart: &Dart, cutting: &Cutting, ground: &mut Ground
         let line = fold_line(0.2).coloured(Colour::QUIET);
         items.push(Item::path(Layer::Marks, straight(legs.point, tip), line));
     }
-    let allowance = edge.map_or(0.0, |edge| edge.allowance);
-    for (mouth, side) in [(legs.before, "before"), (legs.after, "after")] {
-        if let Some([from, to]) = mouth_notch(&legs, mouth, allowance, cutting) {
-            ground.add_straight(from, to, 0.3);
-            let item = Item::path(Layer::Marks, straight(from, to), Line::mark());
-            items.push(item.named(format!("{id}.{side}")));
-        }
-    }
-    claim(&legs, tip, ground);
+    claim(legs, tip, ground);
     items
 }
 

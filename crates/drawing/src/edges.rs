@@ -8,7 +8,7 @@ use sheet::{Colour, Item};
 use crate::ground::{Ground, inward, reading};
 use crate::lettering::{LEAST_MM, Note, height};
 use crate::outline::on_fold;
-use crate::words::{millimetres, spoken};
+use crate::words::{length, spoken};
 
 /// Largest names, mm.
 const LARGEST_MM: f64 = 4.0;
@@ -26,14 +26,14 @@ fn name(edge: &Edge, ground: &mut Ground) -> Option<Item> {
     if height(size_mm) + 2.0 > edge.allowance {
         return None;
     }
-    let text = format!("{} · {}", spoken(&edge.name), millimetres(edge.allowance));
+    let text = format!("{} · {}", spoken(&edge.name), length(edge.allowance));
     let note = Note {
         text: &text,
         size_mm,
     };
-    let length = edge.length();
+    let whole = edge.length();
     let places = SHARES.map(|share| {
-        let (place, way) = edge.place_at(length * share);
+        let (place, way) = edge.place_at(whole * share);
         (place - inward(way) * (edge.allowance / 2.0), reading(way))
     });
     let words = note.at_first(ground, places)?;

@@ -71,7 +71,7 @@ fn chords(view: &View, margin: f64) -> Vec<(f64, Gap, f64)> {
             y - HALF_BAND_MM,
             y + HALF_BAND_MM,
             (1.0, margin),
-            Heed::NotLines,
+            Heed::NotCrossed,
         ) {
             if gap.length() > SHORTEST_MM {
                 let worth = gap.length() * (1.0 - 0.5 * (share - 0.5_f64).abs());

@@ -11,13 +11,16 @@ const BULGE_MM: f64 = 0.1;
 /// Distance between the lines with which an area is filled, mm; less than the smallest words are high.
 const FILL_STEP_MM: f64 = 2.0;
 
+/// How far words may lean back, degrees, before they are turned round.
+const NEARLY_UPRIGHT: f64 = 15.0;
+
 /// What a search keeps clear of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Heed {
     /// Everything.
     All,
-    /// Everything but the lines inside, which an arrow may cross.
-    NotLines,
+    /// Everything but lines inside that come across, which an arrow may cross; never those that run along with it.
+    NotCrossed,
 }
 
 #[derive(Clone, Copy, Debug)]
@@ -210,7 +213,7 @@ impl View {
         let heeded = self
             .stretches
             .iter()
-            .filter(|stretch| heed == Heed::All || !stretch.is_line_inside);
+            .filter(|stretch| heed == Heed::All || !stretch.may_be_crossed());
         heeded
             .filter_map(|stretch| stretch.within(top, bottom))
             .collect()
@@ -218,6 +221,12 @@ impl View {
 }
 
 impl Stretch {
+    /// Whether it is a line inside that runs rather across the view than along it.
+    fn may_be_crossed(&self) -> bool {
+        let way = self.to - self.from;
+        self.is_line_inside && way.y.abs() > way.x.abs()
+    }
+
     /// From where to where it lies in a band, its reach included.
     fn within(&self, top: f64, bottom: f64) -> Option<Gap> {
         let (top, bottom) = (top - self.reach, bottom + self.reach);
@@ -242,13 +251,13 @@ impl Stretch {
     }
 }
 
-/// The angle along a direction or against it at which words are read, from −90° (upwards) to below 90°.
+/// The angle along a direction or against it at which words are read: never upside down, and upwards where they stand
+/// upright or nearly so.
 pub(crate) fn reading(direction: Vec2) -> Angle {
     let degrees = Angle::from_radians(math::atan2(direction.y, direction.x)).degrees();
-    // What is all but straight down is read upwards like what is straight down.
     let turned = match degrees {
-        high if high >= 89.9 => high - 180.0,
-        low if low < -90.1 => low + 180.0,
+        high if high >= 90.0 - NEARLY_UPRIGHT => high - 180.0,
+        low if low < -90.0 - NEARLY_UPRIGHT => low + 180.0,
         other => other,
     };
     Angle::from_degrees(turned)
@@ -314,13 +323,16 @@ mod tests {
     #[test]
     fn lines_inside_are_crossed_by_arrows_only() {
         let mut ground = square(100.0);
-        ground.add_line_inside(
-            &Curve::line(Point::new(50.0, 1.0), Point::new(50.0, 99.0)),
-            0.2,
-        );
+        let line = Curve::line(Point::new(50.0, 1.0), Point::new(50.0, 99.0));
+        ground.add_line_inside(&line, 0.2);
         let view = ground.seen_along(Angle::from_degrees(0.0));
         assert_eq!(view.gaps(40.0, 60.0, (0.0, 0.0), Heed::All).len(), 2);
-        assert_eq!(view.gaps(40.0, 60.0, (0.0, 0.0), Heed::NotLines).len(), 1);
+        assert_eq!(view.gaps(40.0, 60.0, (0.0, 0.0), Heed::NotCrossed).len(), 1);
+        let along = ground.seen_along(Angle::from_degrees(90.0));
+        assert_eq!(
+            along.gaps(-60.0, -40.0, (0.0, 0.0), Heed::NotCrossed).len(),
+            2
+        );
     }
 
     #[test]
@@ -328,6 +340,7 @@ mod tests {
         for (way, degrees) in [
             ((0.0, 1.0), -90.0),
             ((0.0, -1.0), -90.0),
+            ((0.1, 1.0), -95.710_593_137_499_64),
             ((-1.0, 0.0), 0.0),
             ((-1.0, -1.0), 45.0),
         ] {

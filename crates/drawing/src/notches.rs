@@ -8,7 +8,7 @@ use pattern::{Mark, Piece};
 use sheet::{Item, Layer, Line};
 
 use crate::ground::{Ground, inward};
-use crate::outline::{Cutting, straight};
+use crate::outline::{Cutting, Side, straight};
 
 /// Distance between the strokes of one notch, mm.
 const STEP_MM: f64 = 6.0;
@@ -16,6 +16,9 @@ const STEP_MM: f64 = 6.0;
 const STROKE_MM: [f64; 2] = [3.0, 7.0];
 /// Stroke where there is no allowance, mm.
 const BARE_STROKE_MM: f64 = 5.0;
+
+/// Strokes nearer than this, mm, would be taken for one notch of two strokes.
+const NEAR_MM: f64 = 8.0;
 
 /// Length of a stroke in an allowance, mm: it stops well before the seam line.
 pub(crate) fn stroke_length(allowance: f64) -> f64 {
@@ -26,76 +29,104 @@ pub(crate) fn stroke_length(allowance: f64) -> f64 {
     (allowance * 0.5).clamp(least, most).min(allowance * 0.8)
 }
 
-/// Draws all notches of a piece.
-pub(crate) fn items(piece: &Piece, cutting: &Cutting, ground: &mut Ground) -> Vec<Item> {
-    let mut items = Vec::new();
-    for mark in &piece.marks {
-        let Mark::Notch {
+/// A notch: one stroke or more, each from the cutting line inwards.
+#[derive(Clone, Debug)]
+pub(crate) struct Notch {
+    id: String,
+    pub(crate) strokes: Vec<[Point; 2]>,
+}
+
+/// All notches of a piece.
+pub(crate) fn of(piece: &Piece, cutting: &Cutting) -> Vec<Notch> {
+    let notch = |mark: &Mark| match mark {
+        Mark::Notch {
             name,
             edge,
             along,
             strokes,
-        } = mark
-        else {
-            continue;
-        };
-        let Some(path) = notch(piece, cutting, (edge, *along), *strokes, ground) else {
-            continue;
-        };
-        let id = format!("{}.{edge}.{name}", piece.name);
-        items.push(Item::path(Layer::Marks, path, Line::mark()).named(id));
-    }
-    items
+        } => {
+            let id = format!("{}.{edge}.{name}", piece.name);
+            let strokes = strokes_at(piece, cutting, (edge, *along), *strokes)?;
+            Some(Notch { id, strokes })
+        }
+        Mark::Point { .. } => None,
+    };
+    piece.marks.iter().filter_map(notch).collect()
 }
 
-fn notch(
+impl Notch {
+    /// The notch as it is drawn, put on the ground.
+    pub(crate) fn item(&self, ground: &mut Ground) -> Item {
+        let mut path = BezPath::new();
+        for &[from, to] in &self.strokes {
+            ground.add_straight(from, to, 0.3);
+            path.extend(straight(from, to));
+        }
+        Item::path(Layer::Marks, path, Line::mark()).named(self.id.clone())
+    }
+
+    /// Whether one of its strokes starts so near to a point that another stroke there would blur it.
+    pub(crate) fn is_near(&self, point: Point) -> bool {
+        self.strokes
+            .iter()
+            .any(|stroke| stroke[0].distance(point) < NEAR_MM)
+    }
+}
+
+fn strokes_at(
     piece: &Piece,
     cutting: &Cutting,
     (edge, along): (&str, f64),
     strokes: u8,
-    ground: &mut Ground,
-) -> Option<BezPath> {
-    let edge = piece.edge(edge)?;
+) -> Option<Vec<[Point; 2]>> {
+    let index = piece.edge_index(edge)?;
+    let edge = &piece.edges[index];
     let (place, direction) = edge.place_at(along);
-    let (curve, along) = on_cutting_line(cutting, place, -inward(direction))?;
-    let mut path = BezPath::new();
-    for base in bases(curve, along, strokes) {
+    let (curve, along) =
+        on_cutting_line(cutting, index, place, -inward(direction), edge.allowance)?;
+    let stroke = |base| {
         let (from, way) = (curve.point_at(base), curve.direction_at(base));
-        let to = from + inward(way) * stroke_length(edge.allowance);
-        ground.add_straight(from, to, 0.3);
-        path.extend(straight(from, to));
-    }
-    Some(path)
+        [from, from + inward(way) * stroke_length(edge.allowance)]
+    };
+    Some(bases(curve, along, strokes).map(stroke).collect())
 }
 
-/// The stretch of the cutting line that lies outwards of a place on the seam line, and the length along it.
-fn on_cutting_line(cutting: &Cutting, place: Point, out: Vec2) -> Option<(&Curve, f64)> {
+/// The stretch of an edge's cutting line that lies outwards of a place on its seam line, and the length along it. Where
+/// the corner is cut so that none lies there, the nearest place of that edge, or of any.
+fn on_cutting_line(
+    cutting: &Cutting,
+    edge: usize,
+    place: Point,
+    out: Vec2,
+    allowance: f64,
+) -> Option<(&Curve, f64)> {
     // A hair inside, so that a seam line without allowance is met.
     let from = place - out * 0.01;
-    let met = cutting.all().flat_map(|side| {
+    let own = || cutting.sides.iter().filter(|side| side.edge == edge);
+    let met = own().flat_map(|side| {
         let crossings = side.curve.crossings_with_ray(from, out, Tolerance::PATTERN);
         crossings
             .into_iter()
             .map(|crossing| (crossing.other_along, &side.curve, crossing.along))
     });
-    let nearest = met.min_by(|one, other| one.0.total_cmp(&other.0));
-    nearest
+    met.filter(|(away, ..)| *away <= allowance * 2.0 + 1.0)
+        .min_by(|one, other| one.0.total_cmp(&other.0))
         .map(|(_, curve, along)| (curve, along))
-        .or_else(|| nearest_on(cutting, place))
+        .or_else(|| nearest_on(own(), place))
+        .or_else(|| nearest_on(cutting.sides.iter(), place))
 }
 
-fn nearest_on(cutting: &Cutting, place: Point) -> Option<(&Curve, f64)> {
-    let near = cutting
-        .all()
-        .map(|side| (side.curve.nearest(place), &side.curve));
+fn nearest_on<'a>(sides: impl Iterator<Item = &'a Side>, place: Point) -> Option<(&'a Curve, f64)> {
+    let near = sides.map(|side| (side.curve.nearest(place), &side.curve));
     let nearest = near.min_by(|one, other| one.0.distance.total_cmp(&other.0.distance));
     nearest.map(|(near, curve)| (curve, near.along))
 }
 
 /// Where the strokes of a notch start, side by side about a place and all on the curve.
 fn bases(curve: &Curve, along: f64, strokes: u8) -> impl Iterator<Item = f64> {
-    let width = STEP_MM * f64::from(strokes.saturating_sub(1));
-    let last = (curve.length() - width).max(0.0);
-    let first = (along - width / 2.0).clamp(0.0, last);
-    (0..strokes).map(move |stroke| first + STEP_MM * f64::from(stroke))
+    let steps = f64::from(strokes.saturating_sub(1));
+    let length = curve.length();
+    let step = STEP_MM.min(length / steps.max(1.0));
+    let first = (along - step * steps / 2.0).clamp(0.0, (length - step * steps).max(0.0));
+    (0..strokes).map(move |stroke| first + step * f64::from(stroke))
 }

@@ -26,8 +26,12 @@ pub(crate) fn panel(piece: &Piece, labels: &Labels) -> Result<Panel, Finding> {
     for side in cutting.all() {
         ground.add_curve(&side.curve, 0.25);
     }
-    let mut items = notches::items(piece, &cutting, &mut ground);
-    items.extend(darts::items(piece, &cutting, &mut ground));
+    let notches = notches::of(piece, &cutting);
+    let mut items: Vec<Item> = notches
+        .iter()
+        .map(|notch| notch.item(&mut ground))
+        .collect();
+    items.extend(darts::items(piece, &cutting, &notches, &mut ground));
     items.extend(inner::marks(piece, &mut ground));
     items.extend(centre::items(piece, &mut ground));
     items.extend(inner::names(piece, &mut ground));

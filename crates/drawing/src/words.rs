@@ -2,6 +2,8 @@
 //!
 //! Knows no places. Invariant: every word is the trade's own.
 
+use document::{inches_eighths, metric};
+use geometry::Length;
 use pattern::{Cut, Edge, EdgeKind, Laid, Pattern, Piece};
 
 /// What to cut, a piece a line: "Front: cut 1 on the fold, shell".
@@ -33,10 +35,17 @@ pub(crate) fn spoken(name: &str) -> String {
     name.split('/').next().unwrap_or(name).replace('-', " ")
 }
 
-/// Millimetres, to a tenth where they are not whole.
-pub(crate) fn millimetres(mm: f64) -> String {
-    let tenths = (mm * 10.0).round() / 10.0;
-    format!("{tenths} mm")
+/// A length of cloth in millimetres, and in inches where it is plainly so many eighths of one: "15 mm",
+/// "15.9 mm (5/8 in)".
+pub(crate) fn length(mm: f64) -> String {
+    let length = Length::from_mm(mm);
+    let eighths = mm / Length::MM_PER_INCH * 8.0;
+    let is_whole = (mm - mm.round()).abs() < 0.05;
+    if mm > 0.0 && !is_whole && (eighths - eighths.round()).abs() < 0.04 {
+        format!("{} ({})", metric(length), inches_eighths(length))
+    } else {
+        metric(length)
+    }
 }
 
 /// The allowances of a piece, phrase by phrase: "allowance: 15 mm", "hem 40 mm", "neckline none".
@@ -87,9 +96,9 @@ fn usual_allowance(edges: &[&Edge]) -> f64 {
     };
     let mut most = (0.0, 0.0);
     for edge in counted() {
-        let length = share(edge.allowance);
-        if length > most.1 {
-            most = (edge.allowance, length);
+        let along = share(edge.allowance);
+        if along > most.1 {
+            most = (edge.allowance, along);
         }
     }
     most.0
@@ -99,7 +108,7 @@ fn amount(allowance: f64) -> String {
     if same(allowance, 0.0) {
         "none".to_owned()
     } else {
-        millimetres(allowance)
+        length(allowance)
     }
 }
 
@@ -134,7 +143,9 @@ mod tests {
     #[test]
     fn speaks_without_file_marks() {
         assert_eq!(spoken("cap-back/upper"), "cap back");
-        assert_eq!(millimetres(15.0), "15 mm");
-        assert_eq!(millimetres(9.525), "9.5 mm");
+        assert_eq!(length(15.0), "15 mm");
+        assert_eq!(length(12.5), "12.5 mm");
+        assert_eq!(length(15.875), "15.9 mm (5/8 in)");
+        assert_eq!(length(38.1), "38.1 mm (1 1/2 in)");
     }
 }
