@@ -11,10 +11,12 @@
 pub mod check;
 pub mod cutting;
 pub mod json;
+pub mod name;
 pub mod piece;
 pub mod seam;
 pub mod step;
 
 pub use geometry::allowance::Corner;
+pub use name::Part;
 pub use piece::{Cut, Dart, Edge, EdgeKind, InnerLine, Laid, Layer, Legs, Mark, Piece, Pressed};
 pub use seam::{Fullness, Girth, Pattern, Seam, Stretch};

@@ -7,6 +7,8 @@ use document::Span;
 use geometry::allowance::Corner;
 use geometry::{Angle, Curve, Point, Vec2, curve};
 
+use crate::name::{self, Part};
+
 /// What an edge is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum EdgeKind {
@@ -48,6 +50,8 @@ pub struct Edge {
     pub allowance: f64,
     /// How its allowance and the next edge's meet at the corner where it ends.
     pub corner: Corner,
+    /// Which stretch of the edge of its root name it is.
+    pub part: Part,
 }
 
 impl Edge {
@@ -59,6 +63,7 @@ impl Edge {
             runs: vec![run],
             allowance: 0.0,
             corner: Corner::Mitre,
+            part: Part::WHOLE,
         }
     }
 
@@ -102,8 +107,7 @@ impl Edge {
 
     /// Whether a later instruction that names `name` means this edge or a part of it.
     pub fn answers_to(&self, name: &str) -> bool {
-        self.name == name
-            || (self.name.starts_with(name) && self.name[name.len()..].starts_with('/'))
+        name::answers_to(&self.name, name)
     }
 }
 
@@ -290,9 +294,28 @@ impl Piece {
         self.edges.iter().position(|edge| edge.name == name)
     }
 
-    /// The edge of this name or, where it was cut, its parts in order.
+    /// The edge of this name or, where it was cut, its parts in the order in which the whole ran.
     pub fn edges_of<'a>(&'a self, name: &'a str) -> impl Iterator<Item = &'a Edge> {
-        self.edges.iter().filter(move |edge| edge.answers_to(name))
+        let mut edges: Vec<&Edge> = match self.edge(name) {
+            Some(edge) => vec![edge],
+            None => self.edges.iter().filter(|edge| edge.answers_to(name)).collect(),
+        };
+        edges.sort_by(|a, b| a.part.from.total_cmp(&b.part.from));
+        edges.into_iter()
+    }
+
+    /// Whether an instruction that names a piece means this one or a part of that one.
+    pub fn answers_to(&self, name: &str) -> bool {
+        name::answers_to(&self.name, name)
+    }
+
+    /// The corners in order, each with its name from the edges that meet there: `armhole+side`.
+    pub fn corners(&self) -> impl Iterator<Item = (String, Point)> + '_ {
+        let before = self.edges.iter();
+        let after = self.edges.iter().cycle().skip(1);
+        before
+            .zip(after)
+            .map(|(before, after)| (name::corner(&before.name, &after.name), before.end()))
     }
 
     /// The dart of exactly this name.

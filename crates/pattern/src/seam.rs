@@ -2,7 +2,7 @@
 
 use document::Finding;
 
-use crate::piece::{Edge, Piece};
+use crate::piece::{Edge, InnerLine, Piece};
 
 /// One side of a seam: whole edges that follow each other, each walked forwards or backwards.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -44,6 +44,8 @@ pub enum Fullness {
     Eased(f64),
     /// The second side is so many times as long, gathered.
     Gathered(f64),
+    /// The second side is longer by so many mm, laid in pleats.
+    Pleated(f64),
 }
 
 /// Two sides that are sewn together.
@@ -102,13 +104,27 @@ impl Pattern {
         self.pieces.iter_mut().find(|piece| piece.name == name)
     }
 
-    /// The edges that a stretch stands for, in the order in which it is walked, each with its piece.
+    /// The piece of this name or, where it was cut, its parts in the order in which they are shown.
+    pub fn pieces_of<'a>(&'a self, name: &'a str) -> impl Iterator<Item = &'a Piece> {
+        let exact = self.piece(name).is_some();
+        let is_meant = move |piece: &&Piece| {
+            if exact {
+                piece.name == name
+            } else {
+                piece.answers_to(name)
+            }
+        };
+        self.pieces.iter().filter(is_meant)
+    }
+
+    /// The edges that a stretch stands for, in the order in which it is walked, each with its piece; where piece or edge
+    /// was cut, all parts of it.
     pub fn edges_of<'a>(&'a self, stretch: &'a Stretch) -> Vec<(&'a Piece, &'a Edge)> {
         let mut edges: Vec<_> = self
-            .piece(&stretch.piece)
-            .into_iter()
+            .pieces_of(&stretch.piece)
             .flat_map(|piece| piece.edges_of(&stretch.edge).map(move |edge| (piece, edge)))
             .collect();
+        edges.sort_by(|(_, a), (_, b)| a.part.from.total_cmp(&b.part.from));
         if stretch.backwards {
             edges.reverse();
         }
@@ -133,14 +149,16 @@ impl Pattern {
         drawn / girth.gathered
     }
 
+    /// How far a named line or edge goes round the body in all pieces that answer to a name, mm.
     fn part_girth(&self, piece: &str, part: &str) -> f64 {
-        let Some(piece) = self.piece(piece) else {
-            return 0.0;
-        };
-        let length = piece.line(part).map_or_else(
-            || piece.edges_of(part).map(Edge::length).sum(),
-            |line| line.length(),
-        );
-        length * piece.halves()
+        self.pieces_of(piece)
+            .map(|piece| {
+                let length = piece.line(part).map_or_else(
+                    || piece.edges_of(part).map(Edge::length).sum(),
+                    InnerLine::length,
+                );
+                length * piece.halves()
+            })
+            .sum()
     }
 }

@@ -8,9 +8,7 @@
 
 use drawing::Labels;
 use geometry::{Angle, Curve, Knot, Point, Vec2};
-use pattern::{
-    Corner, Cut, Dart, Edge, EdgeKind, InnerLine, Laid, Layer, Mark, Pattern, Piece, Pressed,
-};
+use pattern::{Cut, Dart, Edge, EdgeKind, InnerLine, Laid, Layer, Mark, Pattern, Piece, Pressed};
 
 /// What is written on the sample pieces.
 pub fn labels() -> Labels {
@@ -53,13 +51,10 @@ fn smooth(knots: &[Knot]) -> Curve {
 }
 
 fn edge(name: &str, kind: EdgeKind, runs: Vec<Curve>, allowance: f64) -> Edge {
-    Edge {
-        name: name.into(),
-        kind,
-        runs,
-        allowance,
-        corner: Corner::Mitre,
-    }
+    let mut edge = Edge::new(name, kind, runs[0].clone());
+    edge.runs = runs;
+    edge.allowance = allowance;
+    edge
 }
 
 fn notch(name: &str, edge: &str, along: f64, strokes: u8) -> Mark {

@@ -72,7 +72,7 @@ fn walk(pattern: &Pattern, seam: &Seam) -> Option<Finding> {
 fn wanted_length(seam: &Seam, held: f64) -> f64 {
     match seam.fullness {
         Fullness::None => held,
-        Fullness::Eased(ease) => held + ease,
+        Fullness::Eased(more) | Fullness::Pleated(more) => held + more,
         Fullness::Gathered(times) => held * times,
     }
 }

@@ -8,7 +8,7 @@ use crate::seam::{Fullness, Girth, Pattern, Seam, Stretch};
 pub(super) fn seam(pattern: &Pattern, seam: &Seam) -> Value {
     let (eased, gathered) = match seam.fullness {
         Fullness::None => (0.0, 1.0),
-        Fullness::Eased(by) => (by, 1.0),
+        Fullness::Eased(by) | Fullness::Pleated(by) => (by, 1.0),
         Fullness::Gathered(times) => (0.0, times),
     };
     let [held, worked] = [&seam.held, &seam.worked].map(|side| pattern.side_length(side));
