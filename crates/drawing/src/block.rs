@@ -6,8 +6,9 @@
 use geometry::{Angle, Point, Rect};
 use sheet::{Item, Weight, text_width, wrap};
 
-use crate::ground::{Ground, Heed, View};
+use crate::ground::Ground;
 use crate::lettering::{LEAST_MM, height, in_box};
+use crate::view::{Heed, View};
 
 /// How much larger the title is than the other words.
 const TITLE: f64 = 1.6;
@@ -99,7 +100,7 @@ impl Said {
         margin: (f64, f64),
         near: Point,
     ) -> Option<Placed> {
-        let near = view.into_view * near;
+        let near = view.from_piece * near;
         let mut tried: Vec<f64> = Vec::new();
         WIDTHS.iter().find_map(|ems| {
             let block = self.set(size_mm, ems * size_mm);

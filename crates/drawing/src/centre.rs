@@ -6,8 +6,9 @@ use geometry::{Curve, Point, Rect, Vec2};
 use pattern::{Edge, Laid, Piece};
 use sheet::{Item, Layer, Line, Words, fold_mark};
 
-use crate::ground::{Gap, Ground, Heed, View, inward, reading};
+use crate::ground::{Ground, inward, reading};
 use crate::lettering::{LEAST_MM, Note, height};
+use crate::view::{Gap, Heed, View};
 
 /// Depths of the mark of a fold, mm, the one with room for larger words first.
 const INSETS_MM: [f64; 3] = [11.0, 8.0, 5.5];
@@ -42,7 +43,7 @@ pub(crate) fn items(piece: &Piece, ground: &mut Ground) -> Vec<Item> {
 
 /// CF or CB, where a piece is a front or a back.
 fn centre_word(piece: &Piece) -> Option<&'static str> {
-    let is = |word: &str| piece.name.split('-').any(|part| part == word);
+    let is = |word: &str| piece.name.split(['-', '/']).any(|part| part == word);
     match (is("front"), is("back")) {
         (true, false) => Some("CF"),
         (false, true) => Some("CB"),
@@ -58,7 +59,7 @@ fn fold(piece: &Piece, edge: &Edge, ground: &mut Ground) -> Vec<Item> {
     let Some((inset, place)) = fold_place(&curve, &view) else {
         return Vec::new();
     };
-    let level = (view.into_view * curve.start()).y;
+    let level = (view.from_piece * curve.start()).y;
     let point = |x: f64, y: f64| view.into_piece * Point::new(x, y);
     // The mark is drawn on the left of its way, so it runs against the edge.
     let (from, to) = (point(place.to, level), point(place.from, level));
@@ -105,7 +106,7 @@ fn straight_edge(edge: &Edge, ground: &Ground) -> Option<(Curve, View)> {
 
 /// How deep the mark of a fold is and from where to where it runs; across the lines inside only where it must.
 fn fold_place(curve: &Curve, view: &View) -> Option<(f64, Gap)> {
-    let start = view.into_view * curve.start();
+    let start = view.from_piece * curve.start();
     let end = start.x + curve.length();
     let within = |gap: Gap| Gap {
         from: gap.from.max(start.x),

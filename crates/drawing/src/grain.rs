@@ -7,9 +7,10 @@ use geometry::curve::unit;
 use geometry::{Angle, Point, Rect, Vec2};
 use sheet::{Item, Layer, Line, arrow};
 
-use crate::ground::{Gap, Ground, Heed, View, across, reading};
+use crate::ground::{Ground, across, reading};
 use crate::inner::moved;
 use crate::lettering::Note;
+use crate::view::{Gap, Heed, View};
 
 /// Room beside an arrow, mm, the wished for and the least.
 const MARGINS_MM: [f64; 2] = [9.0, 1.0];
@@ -86,7 +87,7 @@ impl Arrow {
     /// The arrow with its words, put on the ground.
     pub(crate) fn items(&self, piece: &str, ground: &mut Ground) -> Vec<Item> {
         let view = ground.seen_along(self.angle);
-        let (from, to) = (view.into_view * self.from, view.into_view * self.to);
+        let (from, to) = (view.from_piece * self.from, view.from_piece * self.to);
         let band = Rect::new(from.x, from.y - 2.4, to.x, to.y + 2.4);
         let path = arrow(self.from, self.to);
         let item = Item::path(Layer::Grain, path, Line::mark());

@@ -6,7 +6,8 @@
 use geometry::{Angle, Point, Rect, Vec2};
 use sheet::{Anchor, Weight, Words, text_width};
 
-use crate::ground::{Ground, View};
+use crate::ground::Ground;
+use crate::view::View;
 
 /// Top of the tallest letters above the base line, in ems; a test holds it to what the sheet draws.
 pub(crate) const ASCENT: f64 = 0.95;
@@ -63,7 +64,7 @@ impl Note<'_> {
 
     fn area(&self, view: &View, centre: Point) -> Rect {
         let size = (self.width(), height(self.size_mm));
-        Rect::from_center_size(view.into_view * centre, size).inflate(MARGIN_MM, MARGIN_MM)
+        Rect::from_center_size(view.from_piece * centre, size).inflate(MARGIN_MM, MARGIN_MM)
     }
 }
 

@@ -21,6 +21,7 @@ mod notches;
 mod outline;
 mod overview;
 mod panel;
+mod view;
 mod words;
 
 use document::Finding;
@@ -63,7 +64,7 @@ pub fn panels(pattern: &Pattern, labels: &Labels) -> Result<Vec<Panel>, Vec<Find
     }
 }
 
-/// All pieces and the cutting list as a drawing to be laid out on paper.
+/// All pieces, the cutting list and what the marks ask for as a drawing to be laid out on paper.
 pub fn drawing(pattern: &Pattern, labels: &Labels) -> Result<Drawing, Vec<Finding>> {
     Ok(Drawing {
         title: labels.garment.clone(),
@@ -73,7 +74,7 @@ pub fn drawing(pattern: &Pattern, labels: &Labels) -> Result<Drawing, Vec<Findin
         language: "en".to_owned(),
         panels: panels(pattern, labels)?,
         cutting_list: cutting_list(pattern),
-        legend: Vec::new(),
+        legend: words::legend(pattern),
     })
 }
 

@@ -54,9 +54,9 @@ impl Cutting {
             for curve in cut.line.iter().cloned() {
                 let side = Side { edge, curve };
                 if is_fold {
-                    folds.push(side)
+                    folds.push(side);
                 } else {
-                    sides.push(side)
+                    sides.push(side);
                 }
             }
             sides.extend(cut.join.iter().cloned().map(|curve| Side { edge, curve }));

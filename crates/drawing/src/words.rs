@@ -4,7 +4,7 @@
 
 use document::{inches_eighths, metric};
 use geometry::Length;
-use pattern::{Cut, Edge, EdgeKind, Laid, Pattern, Piece};
+use pattern::{Cut, Edge, EdgeKind, Laid, Mark, Pattern, Piece};
 
 /// What to cut, a piece a line: "Front: cut 1 on the fold, shell".
 pub fn cutting_list(pattern: &Pattern) -> Vec<String> {
@@ -13,6 +13,36 @@ pub fn cutting_list(pattern: &Pattern) -> Vec<String> {
         format!("{}: {cut}, {layer}", piece.title())
     };
     pattern.pieces.iter().map(line).collect()
+}
+
+/// What the marks of a pattern ask of whoever cuts it, a sentence a line; only of marks that it has.
+pub(crate) fn legend(pattern: &Pattern) -> Vec<String> {
+    let any = |has: fn(&Piece) -> bool| pattern.pieces.iter().any(has);
+    let mut lines = vec![
+        "Cut along the solid line and sew along the dashed one.".to_owned(),
+        "Lay the double arrow along the lengthwise grain.".to_owned(),
+    ];
+    if any(|piece| matches!(piece.cut.laid, Laid::OnFold(_))) {
+        lines.push(
+            "Lay the line of dashes and dots with bent arrows on the fold; never cut there."
+                .to_owned(),
+        );
+    }
+    if any(|piece| {
+        piece
+            .marks
+            .iter()
+            .any(|mark| matches!(mark, Mark::Notch { .. }))
+    }) {
+        lines.push(
+            "Notches meet notches of the same kind: one stroke at the front, two at the back. Cut no deeper than drawn."
+                .to_owned(),
+        );
+    }
+    if any(|piece| !piece.darts.is_empty()) {
+        lines.push("Sew each dart along its legs to the circle.".to_owned());
+    }
+    lines
 }
 
 /// How a piece is cut and from what: "cut 2 (a pair) from shell".
@@ -25,7 +55,7 @@ fn how_often(cut: &Cut) -> String {
     match cut.laid {
         Laid::OnFold(_) => format!("cut {count} on the fold"),
         Laid::Pair if count == 2 => "cut 2 (a pair)".to_owned(),
-        Laid::Pair if count % 2 == 0 => format!("cut {count} ({} pairs)", count / 2),
+        Laid::Pair if count.is_multiple_of(2) => format!("cut {count} ({} pairs)", count / 2),
         Laid::Pair | Laid::Single => format!("cut {count}"),
     }
 }

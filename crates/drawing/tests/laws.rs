@@ -5,7 +5,7 @@ mod samples;
 
 use drawing::{Labels, panel};
 use geometry::{Angle, Curve, Point, Vec2, outline};
-use pattern::{Laid, Mark, Piece};
+use pattern::{Laid, Mark, Pattern, Piece};
 use proptest::prelude::*;
 use sheet::{Colour, Layer, Panel};
 
@@ -350,4 +350,20 @@ fn the_cutting_list_names_every_piece() {
     assert_eq!(list[1], "Back: cut 2 (a pair), shell");
     assert_eq!(list[6], "Tie: cut 4 (2 pairs), shell");
     assert_eq!(list[7], "Cuff: cut 2 (a pair), interfacing");
+}
+
+#[test]
+fn the_legend_tells_of_marks_that_are_there() {
+    let alone = |piece| Pattern {
+        pieces: vec![piece],
+        ..Pattern::default()
+    };
+    let legend = |piece| {
+        let drawing = drawing::drawing(&alone(piece), &samples::labels()).expect("it can be cut");
+        drawing.legend.join("\n")
+    };
+    let (front, tie) = (legend(samples::bodice_front()), legend(samples::tie()));
+    for mark in ["bent arrows", "Notches", "dart"] {
+        assert!(front.contains(mark) && !tie.contains(mark), "{mark}");
+    }
 }
