@@ -22,7 +22,8 @@ Examples:
   notchbook check summer-dress/garment.kdl
   notchbook make summer-dress/garment.kdl --paper letter
 
-Exit codes: 0 all is well, 1 the pattern has errors, 2 something could not be read, drafted or written.";
+Exit codes: 0 all is well, 1 the pattern has errors, 2 something could not be read, drafted
+or written.";
 
 /// What to do.
 #[derive(Clone, Debug, Subcommand)]
@@ -74,8 +75,8 @@ pub struct MakeArguments {
 }
 
 const MAKE_EXAMPLES: &str = "\
-Writes pattern-PAPER.pdf, pieces.svg, pieces.png, pattern.json, cutting-list.txt and findings.txt, all of them or none;
-files of these names are replaced.
+Writes pattern-PAPER.pdf, pieces.svg, pieces.png, pattern.json, cutting-list.txt and
+findings.txt, all of them or none; files of these names are replaced.
 
 Examples:
   notchbook make dress.kdl

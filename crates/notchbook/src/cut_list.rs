@@ -104,29 +104,30 @@ fn meets_centre(piece: &Piece, index: usize) -> bool {
 
 /// The list as a text.
 pub(crate) fn text(pattern: &Pattern, title: &str) -> String {
-    let mut text = format!("{title}\nWhat to cut\n");
-    let lines = drawing::cutting_list(pattern);
-    for layer in [
+    let layers = [
         Layer::Shell,
         Layer::Lining,
         Layer::Facing,
         Layer::Interfacing,
-    ] {
-        let of_layer = pattern.pieces.iter().zip(&lines);
-        let mut of_layer = of_layer
-            .filter(|(piece, _)| piece.cut.layer == layer)
-            .peekable();
-        if of_layer.peek().is_some() {
-            text.push_str(&format!("\n{}\n", heading(layer)));
-        }
-        for (_, line) in of_layer {
-            let line = line
-                .strip_suffix(&format!(", {}", layer.word()))
-                .unwrap_or(line);
-            text.push_str(&format!("  {line}\n"));
-        }
+    ];
+    let pieces: String = layers.map(|layer| pieces_of(pattern, layer)).concat();
+    let strips = strips_text(&strips(pattern));
+    format!("{title}\nWhat to cut\n{pieces}{strips}")
+}
+
+/// What is cut from one cloth, under its heading; nothing where nothing is.
+fn pieces_of(pattern: &Pattern, layer: Layer) -> String {
+    let from_which = format!(", {}", layer.word());
+    let lines: Vec<String> = drawing::cutting_list(pattern)
+        .iter()
+        .zip(&pattern.pieces)
+        .filter(|(_, piece)| piece.cut.layer == layer)
+        .map(|(line, _)| format!("  {}\n", line.strip_suffix(&from_which).unwrap_or(line)))
+        .collect();
+    if lines.is_empty() {
+        return String::new();
     }
-    text + &strips_text(&strips(pattern))
+    format!("\n{}\n{}", heading(layer), lines.concat())
 }
 
 fn strips_text(strips: &[Strip]) -> String {

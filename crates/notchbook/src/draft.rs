@@ -74,7 +74,7 @@ pub(crate) fn read_body(path: &Path) -> Result<Tape, Vec<Finding>> {
 /// The file of the body that a recipe names, from the recipe's own folder, and where it names it.
 fn body_of(recipe: &Recipe, garment: &Path) -> Result<(PathBuf, Place), Vec<Finding>> {
     let Some(written) = &recipe.body else {
-        return Err(vec![no_body(&recipe.name)]);
+        return Err(vec![no_body(&recipe.name, garment)]);
     };
     let folder = garment.parent().unwrap_or(Path::new(""));
     let place = Place::Text {
@@ -92,8 +92,8 @@ fn named_there(mut findings: Vec<Finding>, place: &Place) -> Vec<Finding> {
     findings
 }
 
-fn no_body(garment: &str) -> Finding {
-    Finding::error("body-not-named", format!("It is not said for which body “{garment}” is."))
+fn no_body(garment: &str, path: &Path) -> Finding {
+    Finding::error("body-not-named", format!("{} does not say for which body “{garment}” is.", path.display()))
         .allowed("a line body \"FILE\" in the garment, or --body FILE behind the command")
         .because("A pattern is drafted from the measures of one body.")
         .cure("Add --body FILE, or write body \"body.kdl\" into the garment; “notchbook new DIR” writes a body file to fill in.")

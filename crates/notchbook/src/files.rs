@@ -152,17 +152,17 @@ fn unread(name: &str, what: &str, fault: &io::Error) -> Finding {
         ),
         ErrorKind::IsADirectory => (
             "file-is-folder",
-            format!("{name} is a folder, and a file is needed."),
+            format!("There is a folder {name}, and a file is needed."),
             "Name a file in it.",
         ),
         ErrorKind::PermissionDenied => (
             "file-not-permitted",
-            format!("{name} may not be read by you."),
+            format!("You may not read the file {name}."),
             "Give yourself leave to read it, or copy it to a place of your own.",
         ),
         _ => (
             "file-not-readable",
-            format!("{name} cannot be read: {fault}."),
+            format!("The file {name} cannot be read: {}.", plain(fault)),
             "See whether the disk is still there, and try again.",
         ),
     };
@@ -174,7 +174,10 @@ fn unread(name: &str, what: &str, fault: &io::Error) -> Finding {
 fn too_large(name: &str, what: &str) -> Finding {
     Finding::error(
         "file-too-large",
-        format!("{name} is larger than {} kilobytes.", LARGEST >> 10),
+        format!(
+            "The file {name} is larger than {} kilobytes.",
+            LARGEST >> 10
+        ),
     )
     .allowed(format!(
         "a text file that describes {what}: a few kilobytes"
@@ -183,7 +186,7 @@ fn too_large(name: &str, what: &str) -> Finding {
 }
 
 fn no_text(name: &str, what: &str) -> Finding {
-    Finding::error("file-not-text", format!("{name} is no text file."))
+    Finding::error("file-not-text", format!("The file {name} is no text."))
         .allowed(format!("a text file that describes {what}, saved as UTF-8"))
         .cure("See whether the right file was named.")
 }
@@ -191,11 +194,14 @@ fn no_text(name: &str, what: &str) -> Finding {
 fn no_folder(folder: &Path, fault: &io::Error) -> Finding {
     let name = folder.display();
     let (code, message, cure) = match fault.kind() {
-        ErrorKind::AlreadyExists | ErrorKind::NotADirectory => (
+        ErrorKind::AlreadyExists => (
             "folder-is-file",
-            format!(
-                "{name} cannot be a folder: there is a file of that name, in it or on the way to it."
-            ),
+            format!("There is a file {name}, and a folder is needed."),
+            "Name another folder, or move the file away.",
+        ),
+        ErrorKind::NotADirectory => (
+            "folder-is-file",
+            format!("The folder {name} cannot be made: on the way to it is a file."),
             "Name another folder, or move the file away.",
         ),
         _ => (
@@ -215,15 +221,17 @@ fn unwritten(place: &Path, fault: &io::Error) -> Finding {
     let (code, message) = match fault.kind() {
         ErrorKind::IsADirectory => (
             "file-is-folder",
-            format!("{name} cannot be written: there is something of that name that is no file."),
+            format!(
+                "The file {name} cannot be written: there is something of that name that is no file."
+            ),
         ),
         ErrorKind::StorageFull => (
             "disk-full",
-            format!("{name} cannot be written: the disk is full."),
+            format!("The file {name} cannot be written: the disk is full."),
         ),
         _ => (
             "file-not-written",
-            format!("{name} cannot be written: {}.", plain(fault)),
+            format!("The file {name} cannot be written: {}.", plain(fault)),
         ),
     };
     Finding::error(code, message)
@@ -235,7 +243,7 @@ fn unwritten(place: &Path, fault: &io::Error) -> Finding {
 /// What the system says, without its number.
 fn plain(fault: &io::Error) -> String {
     match fault.kind() {
-        ErrorKind::PermissionDenied => "you may not write there".to_owned(),
+        ErrorKind::PermissionDenied => "you may not do that there".to_owned(),
         ErrorKind::ReadOnlyFilesystem => "the disk can only be read".to_owned(),
         _ => {
             let words = fault.to_string();
@@ -245,5 +253,62 @@ fn plain(fault: &io::Error) -> String {
                 .unwrap_or_default()
                 .to_lowercase()
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn each_fault_of_the_system_has_its_words() {
+        let path = Path::new("papers/x");
+        let faults = [
+            ErrorKind::NotFound,
+            ErrorKind::PermissionDenied,
+            ErrorKind::ReadOnlyFilesystem,
+            ErrorKind::StorageFull,
+            ErrorKind::IsADirectory,
+            ErrorKind::NotADirectory,
+            ErrorKind::AlreadyExists,
+            ErrorKind::TimedOut,
+        ];
+        let said = faults.map(|kind| {
+            let fault = io::Error::from(kind);
+            [
+                unread("dress.kdl", "a garment", &fault),
+                no_folder(path, &fault),
+                unwritten(path, &fault),
+            ]
+            .map(|one| format!("{}: {} {}\n", one.code, one.message, one.cure))
+            .concat()
+        });
+        insta::assert_snapshot!(said.join("\n"));
+    }
+
+    #[test]
+    fn folders_that_were_made_for_nothing_are_removed() {
+        let folder = std::env::temp_dir().join(format!("notchbook-files-{}", std::process::id()));
+        fs::create_dir_all(folder.join("a/b/c.txt")).expect("the temporary folder can be written");
+        let files = |name: &str| vec![("x.txt".to_owned(), vec![1]), (name.to_owned(), vec![2])];
+        // A name that no system takes stands for a disk that refuses the second file.
+        let refused = write_all(&folder.join("new/deep"), &files("\0"));
+        assert_eq!(
+            refused.expect_err("the name is refused").code,
+            "file-not-written"
+        );
+        assert!(!folder.join("new").exists());
+        let taken = write_all(&folder.join("a/b"), &files("c.txt"));
+        assert_eq!(taken.expect_err("there is a folder").code, "file-is-folder");
+        assert_eq!(
+            already_there(&folder.join("a/b"), &["x.txt", "c.txt"]),
+            ["c.txt"]
+        );
+        write_all(&folder.join("new/deep"), &files("y.txt")).expect("both can be written");
+        assert_eq!(
+            fs::read(folder.join("new/deep/y.txt")).expect("it is there"),
+            [2]
+        );
+        fs::remove_dir_all(&folder).expect("it can be removed again");
     }
 }

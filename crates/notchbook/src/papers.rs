@@ -10,7 +10,8 @@ use sheet::{Drawing, Layout, Paper, PaperSize};
 use crate::cut_list;
 use crate::draft::Draft;
 use crate::progress::Progress;
-use crate::report::{report, tally, with_file_names};
+use crate::report::{found, with_file_names};
+use crate::words::printable;
 
 /// Width of the preview, pixels.
 const PREVIEW_WIDTH: u32 = 1600;
@@ -69,11 +70,7 @@ fn texts(draft: &Draft) -> [(String, Vec<u8>); 3] {
     let findings = with_file_names(&draft.findings);
     let json = pattern::json::pattern_json(&draft.garment.pattern, &findings, &about(draft));
     let cut_list = cut_list::text(&draft.garment.pattern, &title);
-    let found = format!(
-        "{title}\nFound: {}\n\n{}",
-        tally(&findings),
-        report(&findings, false)
-    );
+    let found = format!("{title}\n{}", found(&findings, false));
     [
         ("pattern.json".to_owned(), json.into_bytes()),
         ("cutting-list.txt".to_owned(), cut_list.into_bytes()),
@@ -84,14 +81,18 @@ fn texts(draft: &Draft) -> [(String, Vec<u8>); 3] {
 /// "Concert dress, version 1, for Marit (2026-11-24)".
 pub(crate) fn title(draft: &Draft) -> String {
     let recipe = &draft.recipe;
-    let mut title = format!("{}, version {}", recipe.name, recipe.version);
-    if !draft.body.name.is_empty() {
-        title += &format!(", for {}", draft.body.name);
-    }
-    if let Some(date) = &recipe.date {
-        title += &format!(" ({date})");
-    }
-    title
+    let body = match draft.body.name.as_str() {
+        "" => String::new(),
+        name => format!(", for {name}"),
+    };
+    let date = match &recipe.date {
+        Some(date) => format!(" ({date})"),
+        None => String::new(),
+    };
+    printable(&format!(
+        "{}, version {}{body}{date}",
+        recipe.name, recipe.version
+    ))
 }
 
 fn labels(draft: &Draft) -> Labels {

@@ -8,7 +8,7 @@ use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Renderer, Snip
 use body::{Measure, Tape};
 use document::{Finding, Place, Severity, Source, Span};
 
-use crate::words::{WIDTH, count, file_name, listed, wrapped};
+use crate::words::{WIDTH, count, file_name, listed, printable, wrapped};
 
 /// Findings one under the other, with an empty line between them.
 pub(crate) fn report(findings: &[Finding], colour: bool) -> String {
@@ -20,6 +20,18 @@ pub(crate) fn report(findings: &[Finding], colour: bool) -> String {
     let renderer = renderer.term_width(WIDTH + 24);
     let shown = findings.iter().map(|one| shown(one, &renderer));
     shown.collect::<Vec<_>>().join("\n")
+}
+
+/// How many findings there are, and each of them.
+pub(crate) fn found(findings: &[Finding], colour: bool) -> String {
+    if findings.is_empty() {
+        return "Found: nothing. All seams, girths, darts and outlines agree.\n".to_owned();
+    }
+    format!(
+        "Found: {}.\n\n{}",
+        tally(findings),
+        report(findings, colour)
+    )
 }
 
 /// How many findings there are of each kind: "1 error, 2 warnings and 1 note".
@@ -96,13 +108,14 @@ fn shown(finding: &Finding, renderer: &Renderer) -> String {
         Severity::Warning => Level::WARNING,
         Severity::Note => Level::NOTE,
     };
-    let message = wrapped(&sentence(&finding.message), WIDTH);
+    let before = finding.severity.word().len() + finding.code.len() + "[]: ".len();
+    let message = wrapped(&sentence(&printable(&finding.message)), WIDTH - before);
     let mut group: Group<'_> = level
         .primary_title(message)
         .id(finding.code)
         .elements(snippets(finding));
     for (name, words) in footers(finding) {
-        let words = wrapped(&words, WIDTH - name.len());
+        let words = wrapped(&printable(&words), WIDTH - name.len());
         group = group.element(Level::NOTE.with_name(name).message(words));
     }
     let mut text = renderer.render(&[group]);
@@ -124,38 +137,37 @@ fn snippets(finding: &Finding) -> Vec<Snippet<'_, Annotation<'_>>> {
     }
     let snippet = |source: &Arc<Source>| {
         Snippet::source(source.text.clone())
-            .path(source.name.clone())
+            .path(printable(&source.name))
             .annotations(annotations(finding, source))
     };
     sources.into_iter().map(snippet).collect()
 }
 
+/// The first place in any file is the main one, the others are its context.
 fn annotations<'a>(finding: &'a Finding, source: &Source) -> Vec<Annotation<'a>> {
-    let texts = finding
-        .places
-        .iter()
+    let texts = finding.places.iter().filter_map(|place| match place {
+        Place::Text { span, label } => Some((span, label)),
+        _ => None,
+    });
+    let here = texts
         .enumerate()
-        .filter_map(|(index, place)| match place {
-            Place::Text { span, label } if *span.source == *source => Some((index, span, label)),
-            _ => None,
-        });
-    texts
-        .map(|(index, span, label)| {
-            let kind = if index == 0 {
-                AnnotationKind::Primary
-            } else {
-                AnnotationKind::Context
-            };
-            // A place of many lines is shown by its first, so that what is said stays short.
-            let span = span.first_line();
-            let note = kind.span(span.start..span.end);
-            if label.is_empty() {
-                note
-            } else {
-                note.label(label.as_str())
-            }
-        })
-        .collect()
+        .filter(|(_, (span, _))| *span.source == *source);
+    here.map(|(index, (span, label))| {
+        let kind = if index == 0 {
+            AnnotationKind::Primary
+        } else {
+            AnnotationKind::Context
+        };
+        // A place of many lines is shown by its first, so that what is said stays short.
+        let span = span.first_line();
+        let note = kind.span(span.start..span.end);
+        if label.is_empty() {
+            note
+        } else {
+            note.label(printable(label))
+        }
+    })
+    .collect()
 }
 
 /// What is said below the place: where else, found, allowed, why, next.
@@ -201,13 +213,18 @@ fn spoken(place: &Place) -> Option<String> {
     })
 }
 
-/// Words as a sentence: a capital first, a stop last.
+/// Words as a sentence: a capital first, but for names of files and the like, and a stop last.
 fn sentence(words: &str) -> String {
+    let first_word = words.split(' ').next().unwrap_or_default();
     let mut letters = words.chars();
     let Some(first) = letters.next() else {
         return String::new();
     };
-    let mut sentence: String = first.to_uppercase().chain(letters).collect();
+    let mut sentence: String = if first_word.contains(['.', '/', '\\']) {
+        words.to_owned()
+    } else {
+        first.to_uppercase().chain(letters).collect()
+    };
     if !sentence.ends_with(['.', '!', '?', '…', '}', '"', '”']) {
         sentence.push('.');
     }

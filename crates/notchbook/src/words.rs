@@ -5,6 +5,19 @@ use std::path::Path;
 /// Lines are not longer than this, letters.
 pub(crate) const WIDTH: usize = 96;
 
+/// Text without signs that would steer a terminal instead of being shown; line breaks stay.
+pub(crate) fn printable(text: &str) -> String {
+    let shown = |letter: char| match letter {
+        '\n' => '\n',
+        '\t' => ' ',
+        // Signs that turn the direction of writing round hide what is written as well as control signs do.
+        '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => char::REPLACEMENT_CHARACTER,
+        letter if letter.is_control() => char::REPLACEMENT_CHARACTER,
+        letter => letter,
+    };
+    text.chars().map(shown).collect()
+}
+
 /// Breaks text into lines between words; line breaks that are there stay.
 pub(crate) fn wrapped(text: &str, width: usize) -> String {
     let lines = text.lines().map(|line| wrapped_line(line, width));
@@ -81,6 +94,14 @@ pub(crate) fn file_name(path: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_steers_a_terminal_is_not_shown() {
+        assert_eq!(
+            printable("a\u{1b}[31m\tb\nc\u{202e}"),
+            "a\u{fffd}[31m b\nc\u{fffd}"
+        );
+    }
 
     #[test]
     fn text_is_wrapped_between_words() {

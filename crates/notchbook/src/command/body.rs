@@ -9,7 +9,7 @@ use serde_json::{Value, json};
 use crate::arguments::BodyArguments;
 use crate::draft::read_body;
 use crate::report::{report, tally};
-use crate::words::{count, table, wrapped};
+use crate::words::{WIDTH, count, printable, table, wrapped};
 use crate::{Exit, Look, Said};
 
 /// Name of the format of `--json`, with its version.
@@ -34,41 +34,36 @@ pub(crate) fn run(arguments: &BodyArguments, look: Look) -> Said {
 
 fn summary(tape: &Tape, body: &Body, findings: &[Finding], look: Look) -> String {
     let taped = tape.measured().count();
-    let mut out = format!(
-        "{}: {} taped, {} estimated\n",
-        if tape.name().is_empty() {
-            "Body"
-        } else {
-            tape.name()
-        },
-        count(taped, "measure"),
-        Measure::COUNT - taped
-    );
-    if let Some(note) = tape.note() {
-        out += &format!("{}\n", wrapped(note, crate::words::WIDTH));
-    }
+    let name = if tape.name().is_empty() {
+        "Body"
+    } else {
+        tape.name()
+    };
     let heading = ["", "cm", "in", "±", "from"].map(str::to_owned).to_vec();
+    let measures = Measure::ALL.into_iter();
     let rows: Vec<Vec<String>> = std::iter::once(heading)
-        .chain(
-            Measure::ALL
-                .into_iter()
-                .map(|measure| row(measure, body.value(measure))),
-        )
+        .chain(measures.map(|measure| row(measure, body.value(measure))))
         .collect();
-    out += &format!("\n{}", table(&rows, &[false, true, true, true, false]));
-    out += "\n± is one standard deviation: of the tape for what was taped, of the guess for what was estimated.\n";
-    if let Some((error, repeated)) = tape.technical_error() {
-        let were = if repeated == 1 { "was" } else { "were" };
-        out += &format!(
-            "Technical error of measurement: {error:.1} mm; {} {were} taped more than once.\n",
-            count(repeated, "measure")
-        );
-    }
-    out += &format!("Found: {}.\n", tally(findings));
-    if !findings.is_empty() {
-        out += &format!("\n{}", report(findings, look.colour_out));
-    }
-    out
+    [
+        format!(
+            "{}: {} taped, {} estimated\n",
+            printable(name),
+            count(taped, "measure"),
+            Measure::COUNT - taped
+        ),
+        tape.note().map_or_else(String::new, |note| wrapped(&printable(note), WIDTH) + "\n"),
+        "\n".to_owned(),
+        table(&rows, &[false, true, true, true, false]),
+        "\n± is one standard deviation: of the tape for what was taped, of the guess for what was estimated.\n".to_owned(),
+        found(findings),
+        report(findings, look.colour_out),
+    ]
+    .concat()
+}
+
+fn found(findings: &[Finding]) -> String {
+    let below = if findings.is_empty() { "" } else { "\n" };
+    format!("Found: {}.\n{below}", tally(findings))
 }
 
 fn row(measure: Measure, estimate: &Estimate) -> Vec<String> {

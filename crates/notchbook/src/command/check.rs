@@ -7,7 +7,7 @@ use serde_json::json;
 use crate::arguments::CheckArguments;
 use crate::draft::{Draft, draft};
 use crate::papers::title;
-use crate::report::{number_of, report, tally};
+use crate::report::{found, number_of};
 use crate::{Exit, Look, Said};
 
 /// Name of the format of `--json`, with its version.
@@ -33,12 +33,11 @@ pub(crate) fn run(arguments: &CheckArguments, look: Look) -> Said {
 }
 
 fn summary(draft: &Draft, look: Look) -> String {
-    let title = title(draft);
-    if draft.findings.is_empty() {
-        return format!("{title}\nFound: nothing. All seams, girths, darts and outlines agree.\n");
-    }
-    let found = report(&draft.findings, look.colour_out);
-    format!("{title}\nFound: {}.\n\n{found}", tally(&draft.findings))
+    format!(
+        "{}\n{}",
+        title(draft),
+        found(&draft.findings, look.colour_out)
+    )
 }
 
 fn as_json(garment: Option<&str>, findings: &[Finding], exit: Exit) -> String {

@@ -10,7 +10,7 @@ use crate::arguments::MakeArguments;
 use crate::draft::{Draft, draft};
 use crate::papers::{self, Papers, pattern_file};
 use crate::progress::Progress;
-use crate::report::{report, tally};
+use crate::report::found;
 use crate::words::{count, listed, table};
 use crate::{Exit, Look, Said, files};
 
@@ -49,7 +49,11 @@ fn summary(draft: &Draft, papers: &Papers, folder: &Path, look: Look) -> String 
         format!("{}\n{}", papers::title(draft), pieces(pattern)),
         written(papers, folder),
         measures(draft),
-        found(draft, look),
+        format!(
+            "{}{}",
+            errors(draft),
+            found(&draft.findings, look.colour_out)
+        ),
     ];
     parts.join("\n")
 }
@@ -192,18 +196,9 @@ fn bust_dart(heard: &Witnesses) -> String {
     )
 }
 
-fn found(draft: &Draft, look: Look) -> String {
-    let findings = &draft.findings;
-    let warning = match Exit::of(findings) {
+fn errors(draft: &Draft) -> &'static str {
+    match Exit::of(&draft.findings) {
         Exit::Clean => "",
         _ => "THE PATTERN HAS ERRORS. Do not cut before they are mended.\n",
-    };
-    if findings.is_empty() {
-        return "Found: nothing. All seams, girths, darts and outlines agree.\n".to_owned();
     }
-    format!(
-        "{warning}Found: {}.\n\n{}",
-        tally(findings),
-        report(findings, look.colour_out)
-    )
 }

@@ -60,33 +60,40 @@ fn next_steps(folder: &str) -> String {
 fn already_there(folder: &str, names: &[&str]) -> Finding {
     let names: Vec<String> = names.iter().map(|name| (*name).to_owned()).collect();
     let verb = if names.len() == 1 { "is" } else { "are" };
-    Finding::error(
-        "file-already-there",
-        format!("{} {verb} already in {folder}.", listed(&names)),
-    )
-    .allowed("a folder without body.kdl, garment.kdl and measuring.txt")
-    .because("They may be somebody's work; nothing was written.")
-    .cure("Name another folder, or move them away.")
+    let message = format!(
+        "In the folder {folder} there {verb} {} already.",
+        listed(&names)
+    );
+    Finding::error("file-already-there", message)
+        .allowed("a folder without body.kdl, garment.kdl and measuring.txt")
+        .because("They may be somebody's work; nothing was written.")
+        .cure("Name another folder, or move them away.")
 }
 
 /// The body file: every measure of a bodice with an invented figure struck out, to be replaced by one's own.
 fn body_file() -> String {
-    let mut text = String::from(
-        "// A body. Tape it as measuring.txt says, write each figure in place of the invented one, and take away the\n\
-         // two strokes before the line. Figures stand in quotes with their unit: \"92 cm\", \"915 mm\", \"36 1/4 in\".\n\
-         // Tape twice and write both lines: the mean is used, and you see how far your tape can be trusted.\n\
-         // A skirt on its own needs only waist, hip and waist-to-hip.\n\
-         body \"Name\" {\n",
-    );
-    for (measure, figure) in INVENTED {
-        text += &format!(
+    let struck_out = INVENTED.map(|(measure, figure)| {
+        let about = measure.about();
+        format!(
             "\n    // {}\n    // {} \"{figure}\"\n",
-            measure.about().definition,
-            measure.key()
-        );
-    }
-    text + "\n    // More measures make a better fit; measuring.txt has them all.\n}\n"
+            about.definition, about.key
+        )
+    });
+    [BODY_BEGINS, &struck_out.concat(), BODY_ENDS].concat()
 }
+
+const BODY_BEGINS: &str = "\
+// A body. Tape it as measuring.txt says, write each figure in place of the invented one, and take away the two strokes
+// before the line. Figures stand in quotes with their unit: \"92 cm\", \"915 mm\", \"36 1/4 in\".
+// Tape twice and write both lines: the mean is used, and you see how far your tape can be trusted.
+// A skirt on its own needs only waist, hip and waist-to-hip.
+body \"Name\" {
+";
+
+const BODY_ENDS: &str = "
+    // More measures make a better fit; measuring.txt has them all.
+}
+";
 
 const GARMENT: &str = r#"// A dress without sleeves. Every line but the names of its parts may be left out; then the usual is taken.
 garment "Summer dress" {
@@ -115,24 +122,28 @@ garment "Summer dress" {
 
 /// How to measure, in the words of the measures themselves.
 fn measuring() -> String {
-    let mut text = String::from(
-        "How to measure\n\n\
-         Wear the underwear that will be worn under the garment, and no more than a thin shirt. Tie a cord round\n\
-         the waist and leave it there. The tape lies close without pressing; stand as you always stand.\n\
-         Tape everything twice, on different days if you can.\n",
-    );
     let (twelve, more): (Vec<Measure>, Vec<Measure>) = Measure::ALL
         .into_iter()
         .partition(|measure| measure.about().minimum);
-    for (heading, measures) in [
-        ("The twelve that a bodice needs", twelve),
-        ("More, for a better fit", more),
-    ] {
-        text += &format!("\n\n{heading}\n{}\n", "=".repeat(heading.len()));
-        text.extend(measures.into_iter().map(section));
-    }
-    text
+    let chapter = |heading: &str, measures: Vec<Measure>| {
+        let sections: String = measures.into_iter().map(section).collect();
+        format!("\n\n{heading}\n{}\n{sections}", "=".repeat(heading.len()))
+    };
+    [
+        MEASURING_BEGINS,
+        &chapter("The twelve that a bodice needs", twelve),
+        &chapter("More, for a better fit", more),
+    ]
+    .concat()
 }
+
+const MEASURING_BEGINS: &str = "\
+How to measure
+
+Wear the underwear that will be worn under the garment, and no more than a thin shirt. Tie a cord
+round the waist and leave it there. The tape lies close without pressing; stand as you always stand.
+Tape everything twice, on different days if you can.
+";
 
 fn section(measure: Measure) -> String {
     let about = measure.about();

@@ -22,11 +22,11 @@ fn write(value: &Value, level: usize, out: &mut String) {
             let lines = if all_short { filled(items) } else { Vec::new() };
             if all_short {
                 list(lines.iter(), level, out, ['[', ']'], |line, out| {
-                    out.push_str(line)
+                    out.push_str(line);
                 });
             } else {
                 list(items.iter(), level, out, ['[', ']'], |item, out| {
-                    write(item, level + 1, out)
+                    write(item, level + 1, out);
                 });
             }
         }
