@@ -20,8 +20,9 @@ def sound(path):
 
 
 def boxes(pdf, paper):
-    width, height = PAPERS[paper]
-    for index, page in enumerate(pdf.pages):
+    for index, (page, label) in enumerate(zip(pdf.pages, labels(pdf))):
+        # Where pieces are larger than large paper, the cover before the joined sheets is an A3 page.
+        width, height = PAPERS[paper if paper in TILED or not label.startswith("cover") else "a3"]
         media = [float(value) for value in page.MediaBox]
         for name in ("/CropBox", "/TrimBox", "/BleedBox"):
             check([float(value) for value in page[name]] == media, f"page {index + 1}: {name} is not the paper")

@@ -18,6 +18,8 @@ Image.MAX_IMAGE_PIXELS = None
 
 # An inch is 25.4 mm (international yard and pound agreement, 1959), a unit of PDF 1/72 in (ISO 32000-1, 8.3.2.3).
 UNITS_PER_MM = 72 / 25.4
+# Coordinates are kept to 0.01 mm; two of them may differ by that, and a hair for single precision.
+KEPT_MM = 0.011
 MARGIN_MM = 8.0
 OVERLAP_MM = 10.0
 
@@ -132,6 +134,32 @@ def paths(page):
                 found.append((layers[-1] if layers else "", operators, numpy.array(points)))
             operators, points = "", []
     return found
+
+
+def on_sheets(pdf, layers):
+    """The paths of some layers where they lie: on the joined sheet for tiles, on its page for the rest but covers."""
+    found = []
+    for page, label in zip(pdf.pages, labels(pdf)):
+        place = row_and_column(label)
+        if place is None and label.startswith("cover"):
+            continue
+        corner = numpy.array(corner_on_sheet(page, place) if place else (0, 0))
+        found += [(layer, operators, points + corner) for layer, operators, points in paths(page) if layer in layers]
+    return found
+
+
+def distinct(found):
+    """The same paths, each once; two are one where they lie within 2 mm of each other all along."""
+    kinds = []
+    for layer, operators, points in found:
+        for other in kinds:
+            if other[:2] == (layer, operators) and numpy.abs(other[2] - points).max() < 2.0:
+                off = numpy.abs(other[2] - points).max()
+                check(off <= KEPT_MM, f"a {layer} lies {off:.3f} mm apart on two tiles")
+                break
+        else:
+            kinds.append((layer, operators, points))
+    return kinds
 
 
 def without_layer(path, title):

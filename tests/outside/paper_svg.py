@@ -13,7 +13,7 @@ import pikepdf
 import svgelements
 import svgpathtools
 
-from paper_reading import check, finish, papers, paths
+from paper_reading import check, distinct, finish, on_sheets, papers
 
 SVG = "{http://www.w3.org/2000/svg}"
 LAYERS = ("cutting-line", "seam-line")
@@ -72,8 +72,8 @@ def lengths(root, path, folder):
     by_svgpathtools = [svgpathtools.parse_path(one).length() for one in data]
     on_paper = []
     for paper, _ in papers(folder, ("roll-914",)):
-        for page in pikepdf.open(paper).pages:
-            on_paper += [length(operators, points) for layer, operators, points in paths(page) if layer in LAYERS]
+        found = distinct(on_sheets(pikepdf.open(paper), LAYERS))
+        on_paper += [length(operators, points) for _, operators, points in found]
     check(len(by_svgelements) == len(on_paper), f"{len(by_svgelements)} lines, {len(on_paper)} on paper")
     worst = 0.0
     for a, b, c in zip(sorted(by_svgelements), sorted(by_svgpathtools), sorted(on_paper)):

@@ -14,51 +14,24 @@ import pikepdf
 from PIL import Image, ImageFilter
 
 from paper_reading import (
+    KEPT_MM,
     MARGIN_MM,
     OVERLAP_MM,
     TILED,
     check,
-    corner_on_sheet,
+    distinct,
     finish,
     labels,
+    on_sheets,
     papers,
-    paths,
     render,
     row_and_column,
     size_mm,
     without_layer,
 )
 
-# Coordinates are kept to 0.01 mm; two of them may differ by that, and a hair for single precision.
-KEPT_MM = 0.011
 DPI = 300
 PIECES = ("cutting-line", "seam-line", "grain", "marks")
-
-
-def on_sheet(pdf):
-    """Every path of the pieces on the joined sheet, with all the places in which tiles show it."""
-    sheet = []
-    for page, label in zip(pdf.pages, labels(pdf)):
-        place = row_and_column(label)
-        if place is None:
-            continue
-        corner = numpy.array(corner_on_sheet(page, place))
-        sheet += [(layer, operators, points + corner) for layer, operators, points in paths(page) if layer in PIECES]
-    return sheet
-
-
-def distinct(sheet):
-    """The paths of the sheet, each once; two are one where they lie within 2 mm of each other all along."""
-    kinds = []
-    for layer, operators, points in sheet:
-        for other in kinds:
-            if other[:2] == (layer, operators) and numpy.abs(other[2] - points).max() < 2.0:
-                off = numpy.abs(other[2] - points).max()
-                check(off <= KEPT_MM, f"a {layer} lies {off:.3f} mm apart on two tiles")
-                break
-        else:
-            kinds.append((layer, operators, points))
-    return kinds
 
 
 def turned_home(points):
@@ -148,12 +121,11 @@ def blanks_are_blank(pdf, kinds, words):
 def main(folder):
     whole = []
     for path, _ in papers(folder, ("roll-914",)):
-        for page in pikepdf.open(path).pages:
-            whole += [one for one in paths(page) if one[0] in PIECES]
+        whole += distinct(on_sheets(pikepdf.open(path), PIECES))
     check(any("c" in operators for _, operators, _ in whole), "no curve is left on the single sheet")
     for path, _ in papers(folder, TILED):
         pdf = pikepdf.open(path)
-        kinds = distinct(on_sheet(pdf))
+        kinds = distinct(on_sheets(pdf, PIECES))
         tiles = sum(row_and_column(label) is not None for label in labels(pdf))
         print(f"{path.name}: {tiles} tiles, {len(kinds)} paths, {len(whole)} on the single sheet")
         same_pieces(kinds, whole, path.name)

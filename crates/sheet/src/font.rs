@@ -4,6 +4,7 @@
 
 use std::sync::LazyLock;
 
+use geometry::Rect;
 use ttf_parser::{Face, GlyphId};
 
 /// Name of the font family, as an SVG asks for it.
@@ -59,6 +60,19 @@ pub(crate) fn glyph(weight: Weight, letter: char) -> GlyphId {
 pub(crate) fn advance(weight: Weight, glyph: GlyphId) -> f64 {
     let face = weight.face();
     f64::from(face.glyph_hor_advance(glyph).unwrap_or(0)) / f64::from(face.units_per_em())
+}
+
+/// The box of a glyph's outline from its point on the base line, y down, in ems; `None` for a space.
+pub(crate) fn glyph_box(weight: Weight, glyph: GlyphId) -> Option<Rect> {
+    let face = weight.face();
+    let ems = |units: i16| f64::from(units) / f64::from(face.units_per_em());
+    let outline = face.glyph_bounding_box(glyph)?;
+    Some(Rect::new(
+        ems(outline.x_min),
+        -ems(outline.y_max),
+        ems(outline.x_max),
+        -ems(outline.y_min),
+    ))
 }
 
 /// Width of a line of words, mm, where the em is `size_mm` high.

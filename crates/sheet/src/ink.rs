@@ -1,8 +1,8 @@
 //! Where the ink of a panel lies: many small boxes, so that it is known which sheets it touches.
 //!
-//! Invariant: every drop of ink lies in a box; a box is at most [`CHUNK_MM`] long, a line's width and a hair wider.
+//! Invariant: every drop of ink lies in a box; a box is a letter, or at most [`CHUNK_MM`] of a line.
 
-use geometry::{Affine, BezPath, Point, Rect, Vec2};
+use geometry::{Affine, BezPath, Rect, Vec2};
 use kurbo::{ParamCurve as _, PathSeg, Shape as _};
 
 use crate::drawing::{Item, Line, Panel, Shape, Words};
@@ -146,24 +146,24 @@ fn polygon_length(segment: &PathSeg) -> f64 {
     }
 }
 
+/// The boxes of the letters themselves: a sheet is not printed for the room above a word.
 fn add_words(words: &Words, boxes: &mut Vec<Rect>) {
-    let (place, width) = (words.place(), words.width());
-    let chunks = (width / CHUNK_MM).ceil().max(1.0) as usize;
-    for chunk in 0..chunks {
-        let left = width * chunk as f64 / chunks as f64 - words.lead();
-        let upright = Rect::from_origin_size(
-            Point::new(left, -words.size_mm * font::ASCENT),
-            (
-                width / chunks as f64,
-                words.size_mm * (font::ASCENT + font::DESCENT),
-            ),
-        );
-        boxes.push(place.transform_rect_bbox(upright));
+    let place = words.place();
+    let mut left = -words.lead();
+    for letter in words.text.chars() {
+        let glyph = font::glyph(words.weight, letter);
+        if let Some(shape) = font::glyph_box(words.weight, glyph) {
+            let upright = shape.scale_from_origin(words.size_mm) + Vec2::new(left, 0.0);
+            boxes.push(place.transform_rect_bbox(upright));
+        }
+        left += font::advance(words.weight, glyph) * words.size_mm;
     }
 }
 
 #[cfg(test)]
 mod tests {
+    use geometry::Point;
+
     use super::*;
     use crate::drawing::Turns;
     use crate::layer::Layer;
@@ -205,8 +205,10 @@ mod tests {
         let turned = &turned(&ring())[0];
         let middle = turned.into_box * Point::new(40.0, 60.0);
         assert!(!turned.ink.iter().any(|one| one.contains(middle)));
-        let word = turned.into_box * Point::new(42.0, 90.0);
+        let word = turned.into_box * Point::new(41.5, 89.5);
         assert!(turned.ink.iter().any(|one| one.contains(word)));
+        let above = turned.into_box * Point::new(40.0, 84.5);
+        assert!(!turned.ink.iter().any(|one| one.contains(above)));
     }
 
     #[test]

@@ -100,9 +100,17 @@ fn outline(placed: &Placed, place: Affine) -> Vec<Item> {
         .collect()
 }
 
-/// The label of a tile in each place of its cell where it may stand, the best first: corners, then sides.
+/// The label of a tile in each place of its cell where it may stand, the best first: corners, then sides, then smaller.
 fn labels(cell: Rect, tile: Tile) -> Vec<Words> {
     let size = (cell.height() * 0.28).clamp(1.6, 4.0);
+    let sizes = [size, (0.7 * size).max(1.6)];
+    sizes
+        .into_iter()
+        .flat_map(|size| labels_of(cell, tile, size))
+        .collect()
+}
+
+fn labels_of(cell: Rect, tile: Tile, size: f64) -> Vec<Words> {
     let words = Words::new(cell.origin(), size, tile.label()).coloured(Colour::QUIET);
     let (left, right) = (cell.x0 + 0.25 * size, cell.x1 - 0.3 * size - words.width());
     let (high, low) = (cell.y0 + 0.95 * size, cell.y1 - 0.3 * size);
