@@ -220,3 +220,32 @@ fn the_examples_are_made_without_errors() {
         assert_eq!(table.names(&format!("{name}-papers")), FILES);
     }
 }
+
+/// Neckline and armholes of a dress without sleeves: each strip as long as its edges in pattern.json, and two ends.
+#[test]
+fn bias_strips_are_as_long_as_their_edges() {
+    let table = Table::laid("strips").with(
+        "dress.kdl",
+        DRESS.replace("    sleeve ease=\"60 mm\"\n", ""),
+    );
+    table.run(&["make", "dress.kdl"]);
+    let json: serde_json::Value =
+        serde_json::from_slice(&table.bytes("dress-papers/pattern.json")).expect("it is JSON");
+    let edge = |piece: usize, name: &str| {
+        let edges = json["pieces"][piece]["edges"].as_array().expect("a list");
+        let found = edges.iter().find(|edge| edge["name"] == name);
+        found.expect("the edge is there")["length_mm"]
+            .as_f64()
+            .expect("a number")
+    };
+    let strip = |along: f64| ((along + 40.0) / 5.0).ceil() * 5.0;
+    let neckline = strip(2.0 * (edge(0, "neckline") + edge(1, "neckline")));
+    let armhole = strip(edge(0, "armhole") + edge(1, "armhole"));
+    let list = String::from_utf8(table.bytes("dress-papers/cutting-list.txt")).expect("it is text");
+    for line in [
+        format!("  Neckline: 1 bias strip 35 mm wide, {neckline:.0} mm long\n"),
+        format!("  Armhole: 2 bias strips 35 mm wide, {armhole:.0} mm long each\n"),
+    ] {
+        assert!(list.contains(&line), "{line}{list}");
+    }
+}
