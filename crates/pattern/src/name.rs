@@ -62,12 +62,13 @@ pub fn corner(before: &str, after: &str) -> String {
 }
 
 /// A name that is not taken: the name itself, or with the first free number behind it.
-pub fn free_name<'a>(wanted: &str, taken: impl Iterator<Item = &'a str> + Clone) -> String {
-    let is_free = |name: &str| !taken.clone().any(|other| other == name);
+pub fn free_name<'a>(wanted: &str, taken: impl Iterator<Item = &'a str>) -> String {
+    let taken: Vec<&str> = taken.collect();
+    let is_free = |name: &str| !taken.contains(&name);
     if is_free(wanted) {
         return wanted.into();
     }
-    (2u32..)
+    (2..=taken.len() + 2)
         .map(|number| format!("{wanted}-{number}"))
         .find(|name| is_free(name))
         .unwrap_or_else(|| wanted.into())
@@ -89,7 +90,10 @@ mod tests {
     fn parts_of_parts_stay_in_order() {
         let [upper, lower] = Part::WHOLE.cut_at(0.25);
         let [first, second] = lower.cut_at(0.5);
-        assert_eq!([upper.to, first.from, first.to, second.from], [0.25, 0.25, 0.625, 0.625]);
+        assert_eq!(
+            [upper.to, first.from, first.to, second.from],
+            [0.25, 0.25, 0.625, 0.625]
+        );
     }
 
     #[test]

@@ -298,7 +298,11 @@ impl Piece {
     pub fn edges_of<'a>(&'a self, name: &'a str) -> impl Iterator<Item = &'a Edge> {
         let mut edges: Vec<&Edge> = match self.edge(name) {
             Some(edge) => vec![edge],
-            None => self.edges.iter().filter(|edge| edge.answers_to(name)).collect(),
+            None => self
+                .edges
+                .iter()
+                .filter(|edge| edge.answers_to(name))
+                .collect(),
         };
         edges.sort_by(|a, b| a.part.from.total_cmp(&b.part.from));
         edges.into_iter()

@@ -28,7 +28,7 @@ fn legs(piece: &Piece, dart: &Dart) -> Option<Finding> {
             piece,
             dart,
             "dart-legs-differ",
-            format!("has legs of {before:.1} and {after:.1} mm"),
+            &format!("has legs of {before:.1} and {after:.1} mm"),
         )
         .measured(Quantity::mm(off), Allowed::AtMost(Quantity::mm(LEG_LIMIT)))
         .because("legs that differ twist the dart")
@@ -46,7 +46,7 @@ fn fold(piece: &Piece, dart: &Dart) -> Option<Finding> {
             piece,
             dart,
             "dart-not-trued",
-            format!(
+            &format!(
                 "leaves a corner of {kink:.1}° in the {} when closed",
                 dart.edge
             ),
@@ -63,17 +63,12 @@ fn fold(piece: &Piece, dart: &Dart) -> Option<Finding> {
 
 fn point(piece: &Piece, dart: &Dart) -> Option<Finding> {
     (!contains(&piece.outline_path(), dart.point)).then(|| {
-        found(
-            piece,
-            dart,
-            "dart-point-outside",
-            "ends outside the piece".into(),
-        )
-        .because("the stitching of a dart must end on cloth")
+        found(piece, dart, "dart-point-outside", "ends outside the piece")
+            .because("the stitching of a dart must end on cloth")
     })
 }
 
-fn found(piece: &Piece, dart: &Dart, code: &'static str, what: String) -> Finding {
+fn found(piece: &Piece, dart: &Dart, code: &'static str, what: &str) -> Finding {
     let at = Some((dart.point.x, dart.point.y));
     Finding::error(
         code,

@@ -33,25 +33,21 @@ fn corners(piece: &Piece) -> Option<Finding> {
     Some(found(
         piece,
         "corner-open",
-        format!("has a gap between its {edge} and its {next}"),
+        &format!("has a gap between its {edge} and its {next}"),
     ))
 }
 
 fn crossing(piece: &Piece) -> Option<Finding> {
     let outline = piece.seam_outline();
     if enclosed_area(&outline) <= 0.0 {
-        return Some(found(
-            piece,
-            "outline-inside-out",
-            "is drawn inside out".into(),
-        ));
+        return Some(found(piece, "outline-inside-out", "is drawn inside out"));
     }
     let clashes = geometry::simple::clashes(&outline);
     let place = clashes.first()?.point;
     Some(found(
         piece,
         "outline-crosses",
-        format!(
+        &format!(
             "has an outline that crosses itself at x {:.0}, y {:.0} mm",
             place.x, place.y
         ),
@@ -63,11 +59,11 @@ fn cutting(piece: &Piece) -> Option<Finding> {
     Some(found(
         piece,
         "allowance-does-not-fit",
-        format!("has no room for its allowance: {error}"),
+        &format!("has no room for its allowance: {error}"),
     ))
 }
 
-fn found(piece: &Piece, code: &'static str, what: String) -> Finding {
+fn found(piece: &Piece, code: &'static str, what: &str) -> Finding {
     Finding::error(code, format!("the {} {what}", piece.title().to_lowercase()))
         .at(Place::Piece(piece.name.clone()))
         .because("a piece is cut along one line that comes back to its start")
