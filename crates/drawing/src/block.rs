@@ -3,7 +3,7 @@
 //! Knows the ground, not the piece. Invariant: a block that was put on the ground lies inside the border, keeps
 //! [`MARGINS_MM`] from everything, and none of its words is smaller than [`LEAST_MM`].
 
-use geometry::{Angle, Point, Rect};
+use geometry::{Angle, Point, Rect, Vec2};
 use sheet::{Item, Weight, text_width, wrap};
 
 use crate::ground::Ground;
@@ -18,19 +18,32 @@ const LINE_HEIGHT: f64 = 1.3;
 const WIDTHS: [f64; 8] = [22.0, 17.0, 28.0, 13.0, 36.0, 50.0, 75.0, 110.0];
 /// Room beside a block and above and below it, mm, from the wished for to the least.
 const MARGINS_MM: [(f64, f64); 4] = [(12.0, 12.0), (6.0, 6.0), (5.0, 1.5), (1.5, 1.5)];
-/// Width of words that stand beside their piece, mm.
-const BESIDE_MM: f64 = 60.0;
 /// Steps of size, mm.
 const STEP_MM: f64 = 0.5;
 /// What stands between two things said on one line.
 const BETWEEN: &str = " · ";
 
-/// What a block says.
+/// What a piece says, set in blocks of several widths.
 #[derive(Clone, Debug)]
 pub(crate) struct Said {
-    pub(crate) title: String,
-    /// Sentences of one phrase or more; phrases are kept together where the width allows.
-    pub(crate) more: Vec<Vec<String>>,
+    /// The handiest first, measured in ems.
+    blocks: Vec<Block>,
+}
+
+/// Lines of words, measured in ems: all sizes are set alike.
+#[derive(Clone, Debug)]
+struct Block {
+    lines: Vec<Line>,
+    width: f64,
+    height: f64,
+}
+
+#[derive(Clone, Debug)]
+struct Line {
+    text: String,
+    weight: Weight,
+    ems: f64,
+    width: f64,
 }
 
 /// A block with its place.
@@ -38,25 +51,24 @@ pub(crate) struct Said {
 pub(crate) struct Placed {
     /// Size of all words but the title, mm.
     pub(crate) size_mm: f64,
-    lines: Vec<Line>,
+    block: Block,
     view: View,
     at: Point,
 }
 
-#[derive(Clone, Debug)]
-struct Line {
-    text: String,
-    size_mm: f64,
-    weight: Weight,
-}
-
-struct Block {
-    lines: Vec<Line>,
-    width: f64,
-    height: f64,
-}
-
 impl Said {
+    /// A title and sentences of one phrase or more; phrases are kept together where the width allows.
+    pub(crate) fn new(title: &str, more: &[Vec<String>]) -> Self {
+        let mut blocks: Vec<Block> = Vec::new();
+        for width in WIDTHS {
+            let block = Block::set(title, more, width);
+            if !blocks.iter().any(|other| other.width == block.width) {
+                blocks.push(block);
+            }
+        }
+        Self { blocks }
+    }
+
     /// Finds the place for the largest words, not above `most` and above `least`, as near as can be to a point.
     pub(crate) fn find(
         &self,
@@ -81,16 +93,16 @@ impl Said {
         None
     }
 
-    /// Sets the block with its top left corner at a point, whatever lies there.
-    pub(crate) fn set_at(&self, ground: &Ground, size_mm: f64, at: Point) -> Placed {
-        let block = self.set(size_mm, BESIDE_MM);
+    /// Sets the handiest block with its top left corner at a point, whatever lies there.
+    pub(crate) fn set_at(&self, ground: &Ground, size_mm: f64, at: Point) -> Option<Placed> {
+        let block = self.blocks.first()?.clone();
         let view = ground.seen_along(Angle::from_degrees(0.0));
-        Placed {
+        Some(Placed {
             size_mm,
-            lines: block.lines,
+            block,
             view,
             at,
-        }
+        })
     }
 
     fn find_in(
@@ -101,53 +113,67 @@ impl Said {
         near: Point,
     ) -> Option<Placed> {
         let near = view.from_piece * near;
-        let mut tried: Vec<f64> = Vec::new();
-        WIDTHS.iter().find_map(|ems| {
-            let block = self.set(size_mm, ems * size_mm);
-            let is_new = !tried.contains(&block.width);
-            tried.push(block.width);
-            let at = is_new.then(|| block.place(view, margin, near)).flatten()?;
+        self.blocks.iter().find_map(|block| {
+            let size = Vec2::new(block.width, block.height) * size_mm;
+            let at = place(size, view, margin, near)?;
             Some(Placed {
                 size_mm,
-                lines: block.lines,
+                block: block.clone(),
                 view: view.clone(),
                 at,
             })
         })
     }
+}
 
+impl Block {
     /// Sets the words in lines of a width; sentences that fit share a line.
-    fn set(&self, size_mm: f64, width: f64) -> Block {
-        let title_size = size_mm * TITLE;
-        let line = |size_mm, weight| {
-            move |text| Line {
-                text,
-                size_mm,
-                weight,
-            }
-        };
-        let title = wrap(
-            &self.title,
-            title_size,
-            Weight::Bold,
-            width.max(title_size * 6.0),
-        );
-        let mut lines: Vec<Line> = title
+    fn set(title: &str, more: &[Vec<String>], width: f64) -> Self {
+        let widest = width.max(TITLE * 6.0);
+        let titles = wrap(title, TITLE, Weight::Bold, widest);
+        let texts = more
+            .iter()
+            .fold(Vec::new(), |texts, sentence| set_on(texts, sentence, width));
+        let titles = titles
             .into_iter()
-            .map(line(title_size, Weight::Bold))
+            .map(|text| Line::new(text, Weight::Bold, TITLE));
+        let lines: Vec<Line> = titles
+            .chain(
+                texts
+                    .into_iter()
+                    .map(|text| Line::new(text, Weight::Regular, 1.0)),
+            )
             .collect();
-        let texts = self.more.iter().fold(Vec::new(), |texts, sentence| {
-            set_on(texts, sentence, size_mm, width)
-        });
-        lines.extend(texts.into_iter().map(line(size_mm, Weight::Regular)));
-        Block::of(lines)
+        let width = lines.iter().map(|line| line.width).fold(0.0, f64::max);
+        // The last line needs no room for another below it.
+        let last = lines
+            .last()
+            .map_or(0.0, |line| height(line.ems) - line.ems * LINE_HEIGHT);
+        let height = lines.iter().map(|line| line.ems * LINE_HEIGHT).sum::<f64>() + last;
+        Self {
+            lines,
+            width,
+            height,
+        }
+    }
+}
+
+impl Line {
+    fn new(text: String, weight: Weight, ems: f64) -> Self {
+        let width = text_width(&text, ems, weight);
+        Self {
+            text,
+            weight,
+            ems,
+            width,
+        }
     }
 }
 
 /// Sets a sentence: after what stands on the last line where all of it fits, else from a line of its own, breaking
 /// between phrases.
-fn set_on(mut texts: Vec<String>, sentence: &[String], size_mm: f64, width: f64) -> Vec<String> {
-    let fits = |text: &str| text_width(text, size_mm, Weight::Regular) <= width;
+fn set_on(mut texts: Vec<String>, sentence: &[String], width: f64) -> Vec<String> {
+    let fits = |text: &str| text_width(text, 1.0, Weight::Regular) <= width;
     let whole = sentence.join(", ");
     let joined = texts.last().map(|last| format!("{last}{BETWEEN}{whole}"));
     if let (Some(joined), Some(last)) = (joined.filter(|text| fits(text)), texts.last_mut()) {
@@ -159,86 +185,109 @@ fn set_on(mut texts: Vec<String>, sentence: &[String], size_mm: f64, width: f64)
         let comma = if index + 1 < sentence.len() { "," } else { "" };
         let longer = format!("{line} {phrase}{comma}");
         if line.is_empty() || !fits(&longer) {
-            texts.extend(wrap(&line, size_mm, Weight::Regular, width));
+            texts.extend(broken(&line, width));
             line = format!("{phrase}{comma}");
         } else {
             line = longer;
         }
     }
-    texts.extend(wrap(&line, size_mm, Weight::Regular, width));
+    texts.extend(broken(&line, width));
     texts
 }
 
-impl Block {
-    fn of(lines: Vec<Line>) -> Self {
-        let width = lines.iter().map(Line::width).fold(0.0, f64::max);
-        let last = lines.last().map_or(0.0, |line| {
-            height(line.size_mm) - line.size_mm * LINE_HEIGHT
-        });
-        let height = lines
-            .iter()
-            .map(|line| line.size_mm * LINE_HEIGHT)
-            .sum::<f64>()
-            + last;
-        Self {
-            lines,
-            width,
-            height,
+/// Breaks words into lines of a width; a number keeps its unit.
+fn broken(text: &str, width: f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        let longer = lines.last().map(|line| format!("{line} {word}"));
+        let fits = |text: &str| text_width(text, 1.0, Weight::Regular) <= width;
+        match (longer, lines.last_mut()) {
+            (Some(longer), Some(line))
+                if line.ends_with(|last: char| last.is_ascii_digit()) || fits(&longer) =>
+            {
+                *line = longer;
+            }
+            _ => lines.push(word.to_owned()),
         }
     }
-
-    /// The free place nearest to a point, by its top left corner.
-    fn place(&self, view: &View, margin: (f64, f64), near: Point) -> Option<Point> {
-        let bounds = view.bounds();
-        let room = bounds.height() - self.height;
-        if room < 0.0 || bounds.width() < self.width {
-            return None;
-        }
-        let steps = (room / (self.height / 4.0).clamp(1.0, 12.0))
-            .ceil()
-            .max(2.0);
-        let mut best: Option<(f64, Point)> = None;
-        for step in 0..=steps as usize {
-            let top = bounds.y0 + room * step as f64 / steps;
-            let down = top + self.height / 2.0 - near.y;
-            if best.is_some_and(|(least, _)| down * down >= least) {
-                continue;
-            }
-            for gap in view.gaps(top, top + self.height, margin, Heed::All) {
-                if gap.length() < self.width {
-                    continue;
-                }
-                let half = self.width / 2.0;
-                let middle = near.x.clamp(gap.from + half, gap.to - half);
-                let off = (middle - near.x) * (middle - near.x) + down * down;
-                if best.is_none_or(|(least, _)| off < least) {
-                    best = Some((off, Point::new(middle - half, top)));
-                }
-            }
-        }
-        best.map(|(_, at)| at)
-    }
+    lines
 }
 
-impl Line {
-    fn width(&self) -> f64 {
-        text_width(&self.text, self.size_mm, self.weight)
+/// The free place for a box nearest to a point, by its top left corner.
+fn place(size: Vec2, view: &View, margin: (f64, f64), near: Point) -> Option<Point> {
+    let bounds = view.bounds();
+    let (top, room) = (
+        bounds.y0 + margin.1,
+        bounds.height() - size.y - 2.0 * margin.1,
+    );
+    if room < 0.0 || bounds.width() < size.x + 2.0 * margin.0 {
+        return None;
     }
+    let steps = (room / (size.y / 4.0).clamp(1.0, 12.0)).ceil().max(2.0);
+    let mut best: Option<(f64, Point)> = None;
+    for step in 0..=steps as usize {
+        let top = top + room * step as f64 / steps;
+        let down = top + size.y / 2.0 - near.y;
+        if best.is_some_and(|(least, _)| down * down >= least) {
+            continue;
+        }
+        for gap in view.gaps(top, top + size.y, margin, Heed::All) {
+            if gap.length() < size.x {
+                continue;
+            }
+            let half = size.x / 2.0;
+            let middle = near.x.clamp(gap.from + half, gap.to - half);
+            let off = (middle - near.x) * (middle - near.x) + down * down;
+            if best.is_none_or(|(least, _)| off < least) {
+                best = Some((off, Point::new(middle - half, top)));
+            }
+        }
+    }
+    best.map(|(_, at)| at)
 }
 
 impl Placed {
     /// The words, put on the ground.
     pub(crate) fn items(self, ground: &mut Ground) -> Vec<Item> {
-        let mut items = Vec::with_capacity(self.lines.len());
+        let mut items = Vec::with_capacity(self.block.lines.len());
         let mut top = self.at;
-        for line in &self.lines {
-            let area = Rect::from_origin_size(top, (line.width(), height(line.size_mm)));
+        for line in &self.block.lines {
+            let size_mm = line.ems * self.size_mm;
+            let area = Rect::from_origin_size(top, (line.width * self.size_mm, height(size_mm)));
             ground.add_box(self.view.angle, area);
-            let mut words = in_box(&self.view, area, line.size_mm, &line.text);
+            let mut words = in_box(&self.view, area, size_mm, &line.text);
             words.weight = line.weight;
             items.push(Item::text(words));
-            top.y += line.size_mm * LINE_HEIGHT;
+            top.y += size_mm * LINE_HEIGHT;
         }
         items
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_break_between_phrases_and_keep_units() {
+        let allowance = [
+            "allowance: 15 mm",
+            "cap back and cap front 12 mm",
+            "hem 30 mm",
+        ]
+        .map(String::from);
+        let said = |width| set_on(vec!["cut 2".to_owned()], &allowance, width).join("|");
+        assert_eq!(
+            said(60.0),
+            "cut 2 · allowance: 15 mm, cap back and cap front 12 mm, hem 30 mm"
+        );
+        assert_eq!(
+            said(18.0),
+            "cut 2|allowance: 15 mm,|cap back and cap front 12 mm,|hem 30 mm"
+        );
+        assert_eq!(
+            said(10.0),
+            "cut 2|allowance: 15 mm,|cap back and cap|front 12 mm,|hem 30 mm"
+        );
     }
 }

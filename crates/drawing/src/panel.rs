@@ -59,7 +59,8 @@ fn arrow_and_words(
     let near = middle(seam_line);
     let most = words_size(seam_line);
     let arrows = grain::places(ground, piece.grain);
-    for said in shorter_and_shorter(piece, labels) {
+    for more in shorter_and_shorter(piece, labels) {
+        let said = Said::new(&piece.title(), &more);
         let mut best: Option<(Placed, Ground, Vec<Item>)> = None;
         for arrow in &arrows {
             let mut with_arrow = ground.clone();
@@ -102,10 +103,10 @@ fn words_size(seam_line: &[Curve]) -> f64 {
 }
 
 /// Everything there is to say, then less and less for pieces that have no room for it.
-fn shorter_and_shorter(piece: &Piece, labels: &Labels) -> [Said; 4] {
+fn shorter_and_shorter(piece: &Piece, labels: &Labels) -> [Vec<Vec<String>>; 4] {
     let cut = words::cut(&piece.cut);
     let one = |text: &str| vec![text.to_owned()];
-    let full = vec![
+    let mut full = vec![
         one(&labels.garment),
         one(&labels.version),
         one(&labels.body),
@@ -113,18 +114,12 @@ fn shorter_and_shorter(piece: &Piece, labels: &Labels) -> [Said; 4] {
         words::allowances(piece),
         one(labels.date.as_deref().unwrap_or_default()),
     ];
-    let saying = |mut more: Vec<Vec<String>>| {
-        more.retain(|sentence| sentence.iter().any(|phrase| !phrase.is_empty()));
-        Said {
-            title: piece.title(),
-            more,
-        }
-    };
+    full.retain(|sentence| sentence.iter().any(|phrase| !phrase.is_empty()));
     [
-        saying(full),
-        saying(vec![one(&labels.garment), one(&cut)]),
-        saying(vec![one(&cut)]),
-        saying(Vec::new()),
+        full,
+        vec![one(&labels.garment), one(&cut)],
+        vec![one(&cut)],
+        Vec::new(),
     ]
 }
 
@@ -138,7 +133,8 @@ fn words_beside(piece: &Piece, labels: &Labels, ground: &mut Ground) -> Vec<Item
         .fold(0.0, f64::max);
     let at = Point::new(bounds.x0, bounds.y1) + Vec2::new(0.0, widest * 1.5 + 3.0);
     let [full, ..] = shorter_and_shorter(piece, labels);
-    full.set_at(ground, LEAST_MM, at).items(ground)
+    let placed = Said::new(&piece.title(), &full).set_at(ground, LEAST_MM, at);
+    placed.map_or_else(Vec::new, |placed| placed.items(ground))
 }
 
 /// Gives a number to every id that is there already.
