@@ -148,6 +148,17 @@ pub enum Place {
     Measure(String),
 }
 
+/// A text as a sentence: its first letter large, a full stop at its end.
+fn sentence(text: String) -> String {
+    let mut letters = text.chars();
+    let Some(first) = letters.next() else { return text };
+    let mut sentence: String = first.to_uppercase().chain(letters).collect();
+    if !sentence.ends_with(['.', '!', '?', ':']) {
+        sentence.push('.');
+    }
+    sentence
+}
+
 /// Something found: what, where, how much, how much would be right, why it matters, what to do.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Finding {
@@ -175,7 +186,7 @@ impl Finding {
         Self {
             code,
             severity,
-            message: message.into(),
+            message: sentence(message.into()),
             places: Vec::new(),
             measured: None,
             allowed: None,
@@ -228,13 +239,13 @@ impl Finding {
 
     /// Says why it matters.
     pub fn because(mut self, reason: impl Into<String>) -> Self {
-        self.reason = reason.into();
+        self.reason = sentence(reason.into());
         self
     }
 
     /// Says what to do next.
     pub fn cure(mut self, cure: impl Into<String>) -> Self {
-        self.cure = cure.into();
+        self.cure = sentence(cure.into());
         self
     }
 }

@@ -33,5 +33,7 @@ fn draft_and_check(bencher: divan::Bencher<'_, '_>, (garment, person): (&str, &s
 #[divan::bench]
 fn read_and_complete(bencher: divan::Bencher<'_, '_>) {
     let text = example("bodies/cellist.kdl");
-    bencher.bench(|| body::complete(&body::read(&Source::new("body", text.clone())).expect("the example reads")));
+    bencher.bench(|| {
+        body::complete(&body::read(&Source::new("body", text.clone())).expect("the example reads"))
+    });
 }

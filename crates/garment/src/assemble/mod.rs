@@ -53,7 +53,7 @@ pub fn make(recipe: &Recipe, body: &Body) -> Result<Garment, Finding> {
         pattern.pieces.extend([skirt.front, skirt.back]);
     }
     if let Some(band) = &recipe.waistband {
-        let waist = pattern_waist(&pattern);
+        let waist = pattern_waist(&pattern) / seams::fullness(recipe);
         pattern
             .pieces
             .push(waistband::piece(&band.value, waist, recipe.opens_at_back));

@@ -29,7 +29,8 @@ pub(super) fn place(pattern: &mut Pattern, body: &Body) {
 fn wanted(pattern: &Pattern, seam: &Seam, body: &Body) -> Vec<(&'static str, At, u8)> {
     let length = pattern.side_length(&seam.held);
     match seam.name.as_str() {
-        "shoulder" => vec![("shoulder", At::Share(0.5), 1)],
+        // Off the middle, where a shoulder dart may open.
+        "shoulder" => vec![("shoulder", At::Share(0.7), 1)],
         "side" => vec![("side", At::End(length * 0.2), 1)],
         "skirt-side" => {
             let hip = body.mm(Measure::WaistToHip);

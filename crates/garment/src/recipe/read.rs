@@ -12,6 +12,9 @@ use super::{
 };
 use crate::block::bodice::{BodiceEase, BustDartAt, Neckline, NecklineShape};
 
+/// A name must fit on a piece of paper pattern.
+const LONGEST_NAME: usize = 80;
+
 const STATEMENTS: [&str; 10] = [
     "version",
     "date",
@@ -33,6 +36,9 @@ pub fn read(source: &Arc<Source>) -> Result<Recipe, Vec<Finding>> {
     };
     let mut garments = entries.iter().filter(|entry| entry.name() == "garment");
     let Some(garment) = garments.next() else {
+        if let Some(body) = entries.iter().find(|entry| entry.name() == "body") {
+            return Err(vec![body_instead(body)]);
+        }
         fields.findings.push(no_garment(source));
         return Err(fields.findings);
     };
@@ -48,6 +54,18 @@ pub fn read(source: &Arc<Source>) -> Result<Recipe, Vec<Finding>> {
         Some(recipe) if fields.findings.is_empty() => Ok(recipe),
         _ => Err(fields.findings),
     }
+}
+
+fn body_instead(body: &Entry) -> Finding {
+    Finding::error(
+        "body-instead-of-garment",
+        "This file holds a body, not a garment.",
+    )
+    .at_text(body.name_span(), "a body")
+    .allowed("a file with “garment”")
+    .cure(
+        "Give the garment's file here and name this one in it with “body”, or give it as the body.",
+    )
 }
 
 fn no_garment(source: &Arc<Source>) -> Finding {
@@ -71,7 +89,13 @@ fn recipe(garment: &Entry, fields: &mut Fields) -> Option<Recipe> {
     fields.findings.extend(check_repeats(garment.children()));
     fields.findings.extend(check_properties(garment, &[]));
     let name = fields.keep(garment.argument("the name of the garment in quotes"));
-    let name = name.and_then(|value| fields.keep(value.text()));
+    let name = name.and_then(|value| {
+        let text = fields.keep(value.text())?;
+        if text.chars().count() > LONGEST_NAME {
+            fields.findings.push(name_too_long(value));
+        }
+        Some(text)
+    });
     let bodice = garment.child("bodice").map(|entry| bodice(entry, fields));
     let skirt = garment
         .child("skirt")
@@ -105,6 +129,16 @@ fn recipe(garment: &Entry, fields: &mut Fields) -> Option<Recipe> {
         waistband,
         allowances: allowances(garment, fields),
     })
+}
+
+fn name_too_long(value: &document::Value) -> Finding {
+    Finding::error(
+        "name-too-long",
+        format!("The name of the garment is longer than {LONGEST_NAME} letters."),
+    )
+    .at_text(&value.span().first_line(), "too long to stand on a piece")
+    .allowed(format!("at most {LONGEST_NAME} letters"))
+    .cure("Give it a shorter name; a comment behind // may tell more.")
 }
 
 fn opening(garment: &Entry, fields: &mut Fields) -> bool {

@@ -1,6 +1,6 @@
 //! The armhole: leaves the shoulder at a right angle, stands upright at the across line, meets the side seam at a right angle.
 
-use geometry::{Curve, Knot, Point, Vec2, solve};
+use geometry::{Curve, Knot, Point, Vec2, math, solve};
 
 use super::super::figures;
 
@@ -45,12 +45,15 @@ impl Armhole {
         self.curve_at(level)
     }
 
-    /// Upright, so that the hole is narrowest at the across line; where that line reaches out as far as the shoulder it is
-    /// passed on the way out, and the hole is narrowest above it.
-    fn across_direction(&self, height: f64) -> Vec2 {
-        let tilt = self.shoulder_direction.y / self.shoulder_direction.x;
-        let hollow = self.shoulder.x - self.across - 0.25 * tilt * height;
-        Vec2::new(2.0 * (-hollow).max(0.0) / height, 1.0)
+    /// Upright, so that the hole is narrowest at the across line. Where that line reaches out nearly as far as the shoulder,
+    /// the way there is an even arc instead, passed on the way out, and the hole is narrowest above it.
+    fn across_direction(&self, across: Point) -> Vec2 {
+        let outwards = |way: Vec2| math::atan2(way.x, way.y);
+        let upper = outwards(across - self.shoulder);
+        let even = 2.0 * upper - outwards(down_from(self.shoulder_direction));
+        let most = 0.75 * outwards(self.underarm - across);
+        let (sin, cos) = math::sin_cos(even.min(most).max(0.0));
+        Vec2::new(sin, cos)
     }
 
     fn curve_at(&self, level: f64) -> Option<Curve> {
@@ -58,7 +61,7 @@ impl Armhole {
         let across = Point::new(self.across, self.shoulder.y + height);
         Curve::smooth(&[
             Knot::toward(self.shoulder, down_from(self.shoulder_direction)),
-            Knot::toward(across, self.across_direction(height)),
+            Knot::toward(across, self.across_direction(across)),
             Knot::toward(self.underarm, out_from(self.side_direction)),
         ])
     }

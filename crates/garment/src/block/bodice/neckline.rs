@@ -1,7 +1,7 @@
 //! The neckline of the style: wider at the shoulder, deeper in front and behind, round or in a V.
 
 use document::{Allowed, Finding, Place, Quantity};
-use geometry::{Curve, Knot, Point, Vec2, solve};
+use geometry::{Curve, Knot, Vec2, solve};
 use pattern::{Edge, Piece};
 
 /// How a neckline runs in front.
@@ -132,7 +132,7 @@ fn too_deep(piece: &Piece, depth: f64) -> Finding {
     .at(Place::Edge {
         piece: piece.name.clone(),
         edge: "neckline".into(),
-        at: Some(point(Point::ORIGIN)),
+        at: None,
     })
     .measured(
         Quantity::mm(depth),
@@ -140,8 +140,4 @@ fn too_deep(piece: &Piece, depth: f64) -> Finding {
     )
     .because(format!("{ABOVE_WAIST:.0} mm above the waist must stay"))
     .cure(format!("choose a depth of at most {most:.0} mm"))
-}
-
-fn point(point: Point) -> (f64, f64) {
-    (point.x, point.y)
 }
