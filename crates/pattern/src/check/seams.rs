@@ -78,7 +78,15 @@ fn wanted_length(seam: &Seam, held: f64) -> f64 {
 }
 
 fn words(side: &[Stretch]) -> String {
-    let parts: Vec<String> =
-        side.iter().map(|stretch| format!("{} {}", stretch.piece.replace('-', " "), stretch.edge.replace('-', " "))).collect();
+    let parts: Vec<String> = side
+        .iter()
+        .map(|stretch| {
+            format!(
+                "{} {}",
+                stretch.piece.replace('-', " "),
+                stretch.edge.replace('-', " ")
+            )
+        })
+        .collect();
     parts.join(" with ")
 }

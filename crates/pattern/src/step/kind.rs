@@ -274,7 +274,8 @@ impl StepKind {
 
     fn signed(&self, arguments: &Arguments, mut finding: Finding) -> Finding {
         let name = self.amount.unwrap_or("");
-        finding.message = format!("{} cannot be done: {}", self.name, finding.message);
+        let message = finding.message;
+        finding.message = format!("{} cannot be done: {}", capital(self.name), small(&message));
         arguments.blame(name, finding)
     }
 
@@ -417,4 +418,18 @@ pub fn describe(kind: Kind) -> String {
         Kind::Flag => "yes or no".into(),
         Kind::Text => "a name".into(),
     }
+}
+
+/// A word at the head of a sentence.
+fn capital(word: &str) -> String {
+    let mut letters = word.chars();
+    let first = letters.next().map(|first| first.to_uppercase().to_string());
+    first.unwrap_or_default() + letters.as_str()
+}
+
+/// A sentence after a colon.
+fn small(sentence: &str) -> String {
+    let mut letters = sentence.chars();
+    let first = letters.next().map(|first| first.to_lowercase().to_string());
+    first.unwrap_or_default() + letters.as_str()
 }

@@ -139,7 +139,7 @@ pub(super) fn swing(
     let mut held = [from];
     let to = open_target(&mut changed, source, target, &mut held)?;
     let [from] = held;
-    turn_between(&mut changed, source, (from, to), turn)?;
+    turn_between(&mut changed, source, (from, to), turn);
     if let Target::Edge { .. } = target {
         let taken = piece.darts.iter().map(|dart| dart.name.as_str());
         // The old name is free once the whole dart is closed.
@@ -189,12 +189,7 @@ fn open_target(
 }
 
 /// Closes the first gap by an angle about a dart's point and opens the second by as much; the centre line stays.
-fn turn_between(
-    piece: &mut Piece,
-    source: &Dart,
-    (from, to): (Gap, Gap),
-    turn: Angle,
-) -> Result<(), Finding> {
+fn turn_between(piece: &mut Piece, source: &Dart, (from, to): (Gap, Gap), turn: Angle) {
     let after = Part::about(piece, from, to, source.point);
     let before = Part::about(piece, to, from, source.point);
     let (part, by) = if after.holds_centre(piece) {
@@ -202,11 +197,7 @@ fn turn_between(
     } else {
         (after, Angle::from_radians(-turn.radians()))
     };
-    let crossed = part.carry(piece, turn_about(source.point, by), Torn::Left);
-    match crossed.first() {
-        None => Ok(()),
-        Some(dart) => Err(crosses(piece, dart)),
-    }
+    part.carry(piece, turn_about(source.point, by), Torn::Left);
 }
 
 fn lines(before: &Piece, after: &Piece, dart: &Dart) -> Vec<TraceLine> {
@@ -290,16 +281,4 @@ fn ends_apart(piece: &Piece, one: &str, other: &str) -> Finding {
     )
     .at(Spot::Piece(piece.name.clone()))
     .cure("let both end at the same point first, or transfer to a place on an edge")
-}
-
-fn crosses(piece: &Piece, dart: &str) -> Finding {
-    Finding::error(
-        "cut-crosses-dart",
-        format!(
-            "the cut to the new place would go through the {dart} of the {}",
-            piece.name
-        ),
-    )
-    .at(Spot::Piece(piece.name.clone()))
-    .cure("choose a place on the other side of that dart, or transfer that dart first")
 }

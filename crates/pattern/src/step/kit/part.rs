@@ -1,7 +1,8 @@
 //! A part of a piece that moves: the runs between two gaps of its outline and a border inside that joins them.
 //!
 //! Invariants: what lies outside the part stays as it was, bit for bit; darts, points and lines move with the cloth on which
-//! they lie. A dart whose mouth moves and whose point stays keeps its point.
+//! they lie. Where lines are bridged, a dart whose mouth moves and whose point lies beyond the border keeps its point; where
+//! they are left, as when a dart opens, it moves whole.
 
 use geometry::curve::{self, closed_path, contains, enclosed_area};
 use geometry::{Affine, BezPath, Curve, Point};
@@ -90,7 +91,7 @@ impl Part {
     /// Moves it. The ends of its runs then lie apart from the rest: fill the gaps. Returns the names of darts whose mouth
     /// moved and whose point stayed.
     pub fn carry(&self, piece: &mut Piece, by: Affine, torn: Torn) -> Vec<String> {
-        let crossed = self.carry_darts(piece, by);
+        let crossed = self.carry_darts(piece, by, torn);
         for mark in &mut piece.marks {
             if let Mark::Point { at, .. } = mark
                 && self.holds(*at)
@@ -108,8 +109,8 @@ impl Part {
         crossed
     }
 
-    /// Darts that open between two of its runs move with it, unless their point lies across the border.
-    fn carry_darts(&self, piece: &mut Piece, by: Affine) -> Vec<String> {
+    /// Darts that open between two of its runs move with it, unless it spreads and their point lies across the border.
+    fn carry_darts(&self, piece: &mut Piece, by: Affine, torn: Torn) -> Vec<String> {
         let mut crossed = Vec::new();
         for index in 0..piece.darts.len() {
             let Some(gap) = Gap::of_dart(piece, &piece.darts[index].name) else {
@@ -119,7 +120,7 @@ impl Part {
                 continue;
             }
             let dart = &mut piece.darts[index];
-            if self.holds(dart.point) || self.is_on_border(dart.point) {
+            if torn == Torn::Left || self.holds(dart.point) || self.is_on_border(dart.point) {
                 dart.point = by * dart.point;
                 dart.aim = by * dart.aim;
             } else {
