@@ -115,6 +115,6 @@ pub(super) fn opened(closed: &Curve, darts: &[DartPlan]) -> Option<Vec<Curve>> {
 }
 
 /// Runs from the side to the centre line, as an outline needs them where the waist lies below the piece.
-pub(super) fn backwards(runs: Vec<Curve>) -> Vec<Curve> {
+pub(super) fn backwards(runs: &[Curve]) -> Vec<Curve> {
     runs.iter().rev().map(Curve::reversed).collect()
 }

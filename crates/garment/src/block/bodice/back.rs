@@ -93,8 +93,8 @@ pub(super) fn draft(person: &Person<'_>, wish: &BodiceWish, depth: f64) -> Resul
         armhole,
         &side,
         waist,
-        darts,
-        centre,
+        &darts,
+        &centre,
         bust_line,
         wish.back_seam,
     );
@@ -208,7 +208,7 @@ pub(super) fn trued(ends: &Ends, darts: &[DartPlan], length: f64) -> Option<True
     let darts = waistline::fitted(ends, darts, length)?;
     let runs = waistline::opened(&waistline::closed(ends, &darts), &darts)?;
     Some(Trued {
-        runs: waistline::backwards(runs),
+        runs: waistline::backwards(&runs),
         darts,
     })
 }
@@ -242,8 +242,8 @@ fn piece(
     armhole: Curve,
     side: &SideSeam,
     waist: Vec<Curve>,
-    darts: Vec<DartPlan>,
-    centre: Curve,
+    darts: &[DartPlan],
+    centre: &Curve,
     bust_line: Curve,
     back_seam: bool,
 ) -> Piece {
@@ -265,7 +265,7 @@ fn piece(
             waist_edge,
             Edge::new("centre", kind, centre.reversed()),
         ],
-        darts: waist_darts(&darts, |plan| plan.point),
+        darts: waist_darts(darts, |plan| plan.point),
         marks: Vec::new(),
         lines: vec![InnerLine {
             name: "bust".into(),

@@ -23,7 +23,7 @@ pub(super) struct Underarm {
 }
 
 /// Level of the underarm point of a garment with sleeves.
-pub(super) fn level(person: &Person<'_>, wish: &BodiceWish) -> Result<Underarm, Finding> {
+pub(super) fn level(person: &Person<'_>, wish: &BodiceWish) -> Underarm {
     let by_armpit = person.of(Measure::ScyeDepth) + figures::UNDERARM_DROP;
     let [least, most] = figures::ARMHOLE_OVER_ARMSCYE;
     let taped = person.taped(Measure::Armscye);
@@ -31,10 +31,10 @@ pub(super) fn level(person: &Person<'_>, wish: &BodiceWish) -> Result<Underarm, 
         level_for(person, wish, by_armpit, least),
         level_for(person, wish, by_armpit, most),
     ) else {
-        return Ok(Underarm {
+        return Underarm {
             depth: by_armpit,
             finding: taped.then(|| no_level(person)),
-        });
+        };
     };
     let by_armscye = f64::midpoint(low, high);
     let spreads = spreads(person);
@@ -46,10 +46,10 @@ pub(super) fn level(person: &Person<'_>, wish: &BodiceWish) -> Result<Underarm, 
     };
     let (apart, allowed) = (by_armscye - by_armpit, allowed_apart(spreads));
     let contradict = taped && person.taped(Measure::ScyeDepth) && apart.abs() > allowed;
-    Ok(Underarm {
+    Underarm {
         depth,
         finding: contradict.then(|| disagreement(apart, allowed)),
-    })
+    }
 }
 
 /// Spreads of the level by the armpit and of the level by the armscye girth, mm.

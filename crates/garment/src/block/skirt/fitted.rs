@@ -364,7 +364,7 @@ fn piece(half: &Half, shape: &Shape) -> Option<Piece> {
         shape,
         (runs, &left, share),
         side,
-        hem,
+        &hem,
         hip_line,
     ))
 }
@@ -449,7 +449,7 @@ fn assembled(
     shape: &Shape,
     (runs, darts, share): (Vec<Curve>, &[DartPlan], f64),
     side: Curve,
-    hem: Curve,
+    hem: &Curve,
     hip_line: InnerLine,
 ) -> Piece {
     let mut waist = Edge::new("waist", EdgeKind::Seam, runs[0].clone());
