@@ -6,20 +6,20 @@ use document::Source;
 use garment::Recipe;
 
 /// The recipe that a text stands for.
-pub fn recipe(text: &str) -> Recipe {
+pub(crate) fn recipe(text: &str) -> Recipe {
     let read = garment::recipe::read(&Source::new("test.kdl", text));
     read.unwrap_or_else(|findings| panic!("{findings:#?}"))
 }
 
 /// The dress on which populations are tried: all kinds of seams, nothing that only some bodies can have.
-pub fn dress(bust_dart: &str, skirt: &str, sleeve: &str) -> Recipe {
+pub(crate) fn dress(bust_dart: &str, skirt: &str, sleeve: &str) -> Recipe {
     recipe(&format!(
         "garment \"Test dress\" {{\n ease {{ bust \"60 mm\"; waist \"40 mm\" }}\n bodice {{ bust-dart \"{bust_dart}\" }}\n skirt {skirt}\n {sleeve}\n}}"
     ))
 }
 
 /// A body of which only these are taped, the rest completed.
-pub fn body(taped: &[(Measure, f64)]) -> Body {
+pub(crate) fn body(taped: &[(Measure, f64)]) -> Body {
     let tape = taped
         .iter()
         .fold(Tape::new("test"), |tape, (measure, value)| {
@@ -29,6 +29,6 @@ pub fn body(taped: &[(Measure, f64)]) -> Body {
 }
 
 /// A body of one bust girth, all else completed.
-pub fn body_of_bust(bust: f64) -> Body {
+pub(crate) fn body_of_bust(bust: f64) -> Body {
     body(&[(Measure::Bust, bust)])
 }
