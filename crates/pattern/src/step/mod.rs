@@ -36,10 +36,19 @@
 //! * [`kit::inner`], [`kit::notches`], [`kit::fullness`]: what lies inside, what lies on edges, what seams take up.
 //! * [`crate::name`]: `part_of`, `free_name`, `answers_to`.
 
+mod absorb;
 mod arguments;
+mod combine;
+mod flare;
 mod kind;
 pub mod kit;
+mod lengthen;
+mod release;
+mod shorten_dart;
+mod split;
+mod spread;
 mod transfer;
+mod widen;
 
 pub use arguments::{Arguments, Given, Named, Value};
 pub use kind::{Done, Group, Kind, Parameter, StepKind, Trace, TraceLine, Usual, describe};
@@ -47,7 +56,20 @@ pub use kit::{Along, On, Place};
 pub use transfer::{Target, transfer_dart};
 
 /// All steps, by groups, in the order in which they are shown.
-pub const STEPS: &[&StepKind] = &[&transfer::STEP];
+pub const STEPS: &[&StepKind] = &[
+    &transfer::STEP,
+    &split::STEP,
+    &combine::STEP,
+    &shorten_dart::STEP,
+    &release::STEP,
+    &absorb::STEP,
+    &lengthen::LENGTHEN,
+    &lengthen::SHORTEN,
+    &widen::WIDEN,
+    &widen::NARROW,
+    &spread::STEP,
+    &flare::STEP,
+];
 
 /// The step of this name.
 pub fn find(name: &str) -> Option<&'static StepKind> {

@@ -282,3 +282,9 @@ fn ends_apart(piece: &Piece, one: &str, other: &str) -> Finding {
     .at(Spot::Piece(piece.name.clone()))
     .cure("let both end at the same point first, or transfer to a place on an edge")
 }
+
+/// The middle line of a dart, from its point to the middle of its mouth; a hair long where the dart has no length.
+pub(super) fn dart_line(piece: &Piece, dart: &Dart) -> Curve {
+    let legs = piece.legs(dart);
+    Curve::line(dart.point, legs.before.midpoint(legs.after))
+}

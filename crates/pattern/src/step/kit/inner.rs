@@ -51,6 +51,23 @@ pub fn without(line: &InnerLine, inside: &BezPath) -> InnerLine {
     }
 }
 
+/// Draws a line on over an opening: runs whose ends lie on either side of a wedge are bridged.
+pub fn bridged_over(line: &InnerLine, wedge: &BezPath) -> InnerLine {
+    let mut runs: Vec<Curve> = Vec::new();
+    for run in &line.runs {
+        match runs.last_mut() {
+            Some(last) if contains(wedge, last.end().midpoint(run.start())) => {
+                *last = bridged(last, run);
+            }
+            _ => runs.push(run.clone()),
+        }
+    }
+    InnerLine {
+        name: line.name.clone(),
+        runs,
+    }
+}
+
 /// Joins runs of a line whose ends have come together.
 pub fn rejoined(line: &InnerLine) -> InnerLine {
     let mut runs: Vec<Curve> = Vec::new();

@@ -6,6 +6,7 @@
 //! gaps that are held and keeps them right.
 
 pub mod closed;
+pub mod dart_end;
 pub mod divide;
 pub mod fill;
 pub mod find;
@@ -16,6 +17,7 @@ pub mod notches;
 pub mod part;
 pub mod place;
 pub mod refuse;
+pub mod shift_edge;
 pub mod slash;
 pub mod true_up;
 

@@ -165,3 +165,18 @@ fn blend(whole: &Curve, begin: f64, end: f64, fullness: f64) -> Option<Curve> {
     });
     Curve::from_segments(segments.collect())
 }
+
+/// Trues every edge that has joints; edges whose length must stay get it from a function of their name.
+pub fn true_all(piece: &mut Piece, joints: &[Joint], keep: impl Fn(&str, f64) -> Keep) {
+    let mut edges: Vec<usize> = joints.iter().map(|joint| joint.edge).collect();
+    edges.sort_unstable();
+    edges.dedup();
+    for edge in edges {
+        let Some(owner) = piece.edges.get(edge) else {
+            continue;
+        };
+        let kept = keep(&owner.name, owner.length());
+        // An edge that cannot be trued at that length keeps its straight joints, and a check says so.
+        true_up(piece, edge, joints, kept);
+    }
+}
