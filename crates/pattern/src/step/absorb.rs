@@ -7,17 +7,18 @@
 //! **Example.** `absorb dart="skirt-back.waist-dart-2" into="skirt-back.side" over="150 mm"`.
 //! **What can go wrong.** The seam does not begin or end at the edge of the dart; the dart is too wide for the seam.
 //!
-//! Invariants: the edge of the dart keeps its length as sewn; so does the seam, where one curve allows it.
+//! Invariants: the edge of the dart keeps its length as sewn, and so does the seam: its top is lifted as far as that takes.
 
 use document::{Finding, Place as Spot};
-use geometry::{Curve, Knot, solve};
+use geometry::curve::{angle_between, turn_about};
+use geometry::{Curve, Knot, Point, Vec2, solve};
 
 use super::arguments::Arguments;
 use super::kind::{Done, Group, Kind, Parameter, StepKind, Trace, TraceLine, Usual};
 use super::kit::fill::{self, joined};
 use super::kit::gap::Gap;
 use super::kit::true_up::{Keep, true_up};
-use super::kit::{closed::Closed, notches};
+use super::kit::{notches, shift_edge};
 use super::transfer::dart_line;
 use crate::piece::Piece;
 use crate::seam::Pattern;
@@ -58,13 +59,16 @@ fn absorb(pattern: &Pattern, arguments: &Arguments) -> Result<Done, Finding> {
         return Err(arguments.blame("into", apart(piece, &piece.edges[seam].name)));
     }
     let mut changed = piece.clone();
-    let length = piece.edges[gap.edge].length();
     changed.darts.retain(|other| other.name != dart.name);
     let joint = fill::bridge(&mut changed, gap);
     true_up(&mut changed, gap.edge, &[joint], Keep::Shape);
-    trim(&mut changed, gap.edge, length, follows);
-    let over = arguments.mm("over")?;
-    draw_in(&mut changed, (gap.edge, seam), over, follows)
+    let meeting = Meeting {
+        edge: gap.edge,
+        seam,
+        follows,
+        over: arguments.mm("over")?,
+    };
+    let changed = drawn_in(&changed, piece, &meeting)
         .ok_or_else(|| arguments.blame("over", no_room(piece, &piece.edges[seam].name)))?;
     let words = format!(
         "absorbed the {} of the {} ({:.0} mm) into its {}",
@@ -73,11 +77,10 @@ fn absorb(pattern: &Pattern, arguments: &Arguments) -> Result<Done, Finding> {
         joint.to - joint.from,
         piece.edges[seam].name
     );
-    let redrawn = Closed::of(&changed, &changed.edges[seam]).curve();
-    let lines = vec![
-        TraceLine::new(&piece.name, Trace::Pivot, dart_line(piece, dart)),
-        TraceLine::new(&piece.name, Trace::Redrawn, redrawn),
-    ];
+    let line = |kind, curve| TraceLine::new(&piece.name, kind, curve);
+    let mut lines = vec![line(Trace::Pivot, dart_line(piece, dart))];
+    let runs = changed.edges[seam].runs.iter();
+    lines.extend(runs.map(|run| line(Trace::Redrawn, run.clone())));
     let mut pattern = pattern.clone();
     pattern.pieces[index] = changed;
     Ok(Done {
@@ -87,59 +90,131 @@ fn absorb(pattern: &Pattern, arguments: &Arguments) -> Result<Done, Finding> {
     })
 }
 
-/// Cuts an edge back to a length at the end where the seam is.
-fn trim(piece: &mut Piece, edge: usize, length: f64, at_end: bool) {
+/// The edge of the dart and the seam beside it.
+struct Meeting {
+    edge: usize,
+    seam: usize,
+    /// Whether the seam follows the edge, clockwise.
+    follows: bool,
+    over: f64,
+}
+
+/// The piece with its edge and its seam as long as before, its corner come in.
+fn drawn_in(piece: &Piece, before: &Piece, meeting: &Meeting) -> Option<Piece> {
+    let length = before.edges[meeting.edge].length();
+    // Lifting the corner along the seam makes the edge a hair longer, which is cut off again: a few rounds settle it.
+    let mut cut = piece.edges[meeting.edge].length() - length;
+    let mut drawn = None;
+    for _ in 0..5 {
+        let tried = cut_and_lifted(piece, before, meeting, cut)?;
+        cut += tried.edges[meeting.edge].length() - length;
+        drawn = Some(tried);
+    }
+    drawn
+}
+
+/// Cuts the edge back and lifts its end along the seam until the seam has its length.
+fn cut_and_lifted(piece: &Piece, before: &Piece, meeting: &Meeting, cut: f64) -> Option<Piece> {
+    let seam = &before.edges[meeting.seam];
+    let wanted = seam.length();
+    let mut trimmed = piece.clone();
+    trim(&mut trimmed, meeting.edge, cut, meeting.follows);
+    let up = if meeting.follows {
+        -seam.start_direction()
+    } else {
+        seam.end_direction()
+    };
+    let tried = |lift: f64| {
+        let mut drawn = trimmed.clone();
+        lift_corner(&mut drawn, before, meeting, up * lift)?;
+        Some(drawn)
+    };
+    let off = |lift: f64| {
+        tried(lift).map_or(f64::NAN, |drawn| {
+            drawn.edges[meeting.seam].length() - wanted
+        })
+    };
+    let reach = meeting.over / 3.0;
+    let lift = solve::bracketed(-reach, reach, 1e-9, off).unwrap_or(0.0);
+    tried(lift)
+}
+
+/// Cuts so much off an edge at the end where the seam is.
+fn trim(piece: &mut Piece, edge: usize, cut: f64, at_end: bool) {
     let owner = &mut piece.edges[edge];
-    let excess = owner.length() - length;
     let index = if at_end { owner.runs.len() - 1 } else { 0 };
     let run = owner.runs[index].clone();
-    let kept = if at_end {
-        run.stretch(0.0, run.length() - excess)
+    owner.runs[index] = if at_end {
+        run.stretch(0.0, run.length() - cut)
     } else {
-        run.stretch(excess, run.length())
+        run.stretch(cut, run.length())
     };
-    owner.runs[index] = kept;
     if !at_end {
         let name = owner.name.clone();
-        notches::change(piece, &name, |along| (along - excess).max(0.0));
+        notches::change(piece, &name, |along| (along - cut).max(0.0));
     }
 }
 
-/// Draws the seam from the corner that came in back into its old line.
-fn draw_in(
-    piece: &mut Piece,
-    (edge, seam): (usize, usize),
-    over: f64,
-    follows: bool,
-) -> Option<()> {
-    let corner = if follows {
-        piece.edges[edge].end()
+/// Puts the corner at a place beside where the edge ends now: the seam tapers into its old line, and the edge is drawn to the
+/// corner so that it meets the seam at the angle that it had.
+fn lift_corner(piece: &mut Piece, before: &Piece, meeting: &Meeting, by: Vec2) -> Option<()> {
+    let edge = &piece.edges[meeting.edge];
+    let ends = if meeting.follows {
+        edge.end()
     } else {
-        piece.edges[edge].start()
+        edge.start()
     };
-    let owner = &mut piece.edges[seam];
-    let index = if follows { 0 } else { owner.runs.len() - 1 };
-    let run = if follows {
-        owner.runs[0].clone()
+    let corner = ends + by;
+    let seam = &mut piece.edges[meeting.seam];
+    let index = if meeting.follows {
+        0
     } else {
-        owner.runs[index].reversed()
+        seam.runs.len() - 1
     };
-    let over = over.min(run.length() * 0.98);
-    let (old, rest) = run.split_at(over)?;
-    let first = Knot::toward(rest.start(), rest.start_direction());
-    let drawn = |lean: f64| {
-        let way = (rest.start() - corner).lerp(old.start_direction() * over, lean);
-        Curve::smooth(&[Knot::toward(corner, way), first])
+    let run = facing(&seam.runs[index], meeting.follows);
+    let drawn = tapered(&run, corner, meeting.over)?;
+    let turned = angle_between(run.start_direction(), drawn.start_direction());
+    seam.runs[index] = facing(&drawn, meeting.follows);
+    let edge = &mut piece.edges[meeting.edge];
+    let index = if meeting.follows {
+        edge.runs.len() - 1
+    } else {
+        0
     };
-    let off = |lean: f64| drawn(lean).map_or(f64::NAN, |curve| curve.length() - old.length());
-    // A seam that leans more or less into the corner is longer or shorter: the one that keeps its length, or the nearest.
-    let lean = solve::bracketed(-1.5, 2.5, 1e-9, off).unwrap_or_else(|missing| {
-        let nearest = missing.nearest();
-        nearest.clamp(0.0, 1.0)
-    });
-    let whole = joined(&drawn(lean)?, &rest);
-    owner.runs[index] = if follows { whole } else { whole.reversed() };
+    let run = facing(&edge.runs[index], !meeting.follows).reversed();
+    let old = &before.edges[meeting.edge].runs;
+    let old = if meeting.follows {
+        old.last()?
+    } else {
+        old.first()?
+    };
+    let arrives = facing(old, !meeting.follows).reversed().end_direction();
+    let arrives = turn_about(Point::ORIGIN, turned) * arrives.to_point();
+    let drawn = shift_edge::drawn_toward(&run, corner, arrives.to_vec2())?;
+    edge.runs[index] = facing(&drawn.reversed(), !meeting.follows);
     Some(())
+}
+
+/// A run as seen from the corner onwards: as it is for the edge that begins there, turned round for the one that ends there.
+fn facing(run: &Curve, begins: bool) -> Curve {
+    if begins { run.clone() } else { run.reversed() }
+}
+
+/// A curve that starts at another place and comes back to itself, ever more gently, over a length.
+fn tapered(run: &Curve, start: Point, over: f64) -> Option<Curve> {
+    const KNOTS: u32 = 5;
+    let over = over.min(run.length() * 0.98);
+    let (head, rest) = run.split_at(over)?;
+    let shift = start - run.start();
+    let knots: Vec<Knot> = (0..KNOTS)
+        .map(|knot| {
+            let share = f64::from(knot) / f64::from(KNOTS);
+            let fading = (1.0 - share) * (1.0 - share);
+            Knot::free(head.point_at(over * share) + shift * fading)
+        })
+        .chain([Knot::toward(rest.start(), rest.start_direction())])
+        .collect();
+    Some(joined(&Curve::smooth(&knots)?, &rest))
 }
 
 fn apart(piece: &Piece, edge: &str) -> Finding {

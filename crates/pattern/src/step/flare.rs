@@ -9,16 +9,20 @@
 //! Invariants: the edge opposite keeps its length; the hem gets the length that was asked, trued.
 
 use document::{Finding, Place as Spot, Quantity};
-use geometry::{curve::closed_path, solve};
+use geometry::{Curve, Point, curve::closed_path, solve};
 
 use super::arguments::Arguments;
 use super::kind::{Done, Group, Kind, Parameter, StepKind, Trace, TraceLine, Usual};
+use super::kit::fullness::ask_ease;
 use super::kit::slash::{self, Slash, Spread};
 use super::kit::true_up::{Keep, true_all};
 use super::kit::{Along, Gap, Place, fill, inner, place};
 use super::transfer::{Target, swing};
 use crate::piece::Piece;
 use crate::seam::Pattern;
+
+/// A line keeps at least so far from the mouth of a dart, mm.
+const CLEAR: f64 = 5.0;
 
 pub(super) const STEP: StepKind = StepKind {
     name: "flare",
@@ -89,8 +93,10 @@ fn flare(pattern: &Pattern, arguments: &Arguments) -> Result<Done, Finding> {
     let lines = lines
         .map(|line| TraceLine::new(&piece.name, Trace::Slash, line))
         .collect();
-    let mut pattern = pattern.clone();
-    pattern.pieces[index] = changed;
+    let mut flared = pattern.clone();
+    flared.pieces[index] = changed;
+    ask_ease(&mut flared, pattern);
+    let pattern = flared;
     Ok(Done {
         pattern,
         lines,
@@ -132,17 +138,37 @@ fn from_edge(
     lines: u32,
 ) -> Result<Spread, Finding> {
     let (low, high) = (piece.edges[hem].length(), piece.edges[top].length());
-    let slash = |line: u32| {
-        let share = (f64::from(line) + 0.5) / f64::from(lines);
-        Slash {
-            from: (hem, low * share),
-            to: (top, high * (1.0 - share)),
-            opens: by / f64::from(lines),
-            opens_at_end: 0.0,
-        }
+    let step = 1.0 / f64::from(lines);
+    let slash = |share: f64| Slash {
+        from: (hem, low * share),
+        to: (top, high * (1.0 - share)),
+        opens: by * step,
+        opens_at_end: 0.0,
     };
-    let slashes: Vec<Slash> = (0..lines).map(slash).collect();
+    let middles = (0..lines).map(|line| (f64::from(line) + 0.5) * step);
+    let slashes: Vec<Slash> = middles
+        .map(|middle| slash(beside_darts(piece, (hem, top), middle, step)))
+        .collect();
     slash::spread(piece, &slashes)
+}
+
+/// The share nearest to the wanted one, within its own strip, at which a line passes beside all darts.
+fn beside_darts(piece: &Piece, (hem, top): (usize, usize), wanted: f64, step: f64) -> f64 {
+    const TRIES: i32 = 8;
+    let is_clear = |share: f64| {
+        let (low, high) = (&piece.edges[hem], &piece.edges[top]);
+        let along = high.length() * (1.0 - share);
+        let line = Curve::line(low.place_at(low.length() * share).0, high.place_at(along).0);
+        let at_mouth = piece.darts_on(&high.name).any(|dart| {
+            let gap = Gap::of_dart(piece, &dart.name);
+            gap.is_some_and(|gap| (gap.along(piece) - along).abs() < CLEAR)
+        });
+        let mut darts = piece.darts.iter();
+        !at_mouth && darts.all(|dart| slash::crossed_legs(piece, dart, &line) == 0)
+    };
+    let tries = (0..=TRIES).flat_map(|k| [k, -k]);
+    let mut shares = tries.map(|k| wanted + step * 0.49 * f64::from(k) / f64::from(TRIES));
+    shares.find(|share| is_clear(*share)).unwrap_or(wanted)
 }
 
 /// The share of the darts' angles that opens the hem by so much, each cut straight down from its point.
@@ -189,24 +215,23 @@ fn turned(
     work.pieces[at] = piece.clone();
     let mut spread = Spread::default();
     let mut opened = Vec::new();
+    let mut changed = piece.clone();
     for (number, dart) in darts.iter().enumerate() {
+        // Lengths as sewn along the hem stay while darts swing: all places are found before.
         let down = Place::on_edge(&piece.name, &names[0], Along::AlongGrain(dart.clone()));
         let seat = place::seat(&work, &down)?;
         let target = Target::Edge {
             edge: names[0].clone(),
             along: seat.along,
         };
-        let point = piece
-            .dart(dart)
-            .map_or(geometry::Point::ORIGIN, |dart| dart.point);
+        let point = piece.dart(dart).map_or(Point::ORIGIN, |dart| dart.point);
         let name = format!("flare-{number}");
         spread
             .lines
-            .push(geometry::Curve::line(point, place::find(&work, &down)?.at));
-        work.pieces[at] = swing(&work.pieces[at], dart, &target, share, Some(&name))?;
+            .push(Curve::line(point, place::find(&work, &down)?.at));
+        changed = swing(&changed, dart, &target, share, Some(&name))?;
         opened.push(name);
     }
-    let mut changed = work.pieces[at].clone();
     let before = changed.edges[hem].length();
     let mut gaps: Vec<Gap> = opened
         .iter()
@@ -236,7 +261,7 @@ fn bridge_lines(piece: &mut Piece, dart: &str) {
         return;
     };
     let corners = [legs.point, legs.before, legs.after, legs.point];
-    let Some(sides) = geometry::Curve::polyline(&corners) else {
+    let Some(sides) = Curve::polyline(&corners) else {
         return;
     };
     let wedge = closed_path([&sides]);

@@ -13,7 +13,7 @@ use document::{Finding, Place as Spot};
 
 use super::arguments::Arguments;
 use super::kind::{Done, Group, Kind, Parameter, StepKind, Trace, TraceLine, Usual};
-use super::kit::fullness::{Manner, take_up};
+use super::kit::fullness::{Manner, ask_ease, take_up};
 use super::kit::place::Seat;
 use super::kit::slash::{self, Slash};
 use super::kit::true_up::{Keep, true_all};
@@ -75,6 +75,7 @@ fn spread(pattern: &Pattern, arguments: &Arguments) -> Result<Done, Finding> {
     }
     let name = piece.name.clone();
     fill_seams(&mut changed, pattern, index, arguments.word("as")?);
+    ask_ease(&mut changed, pattern);
     let by = arguments.mm("by")?;
     let verb = if by < 0.0 { "folded" } else { "spread" };
     let words = format!(

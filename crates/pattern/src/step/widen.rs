@@ -13,8 +13,8 @@ use document::{Finding, Place as Spot};
 
 use super::arguments::Arguments;
 use super::kind::{Done, Group, Kind, Parameter, StepKind, Trace, TraceLine, Usual};
-use super::kit::closed::Closed;
 use super::kit::find;
+use super::kit::fullness::ask_ease;
 use super::kit::shift_edge::shift_edge;
 use crate::seam::Pattern;
 
@@ -64,10 +64,11 @@ fn apply(pattern: &Pattern, arguments: &Arguments, sign: f64) -> Result<Done, Fi
         let name = piece.edges[edge].name.clone();
         let out = ends(by, end, named_backwards(pattern, index, edge)).map(|out| out * sign);
         shift_edge(piece, edge, out).ok_or_else(|| blamed(no_shape(&piece.name, &name)))?;
-        let moved = Closed::of(piece, &piece.edges[edge]).curve();
-        lines.push(TraceLine::new(&piece.name, Trace::Moved, moved));
+        let runs = piece.edges[edge].runs.iter();
+        lines.extend(runs.map(|run| TraceLine::new(&piece.name, Trace::Moved, run.clone())));
         names.push(format!("{name} of the {}", piece.name));
     }
+    ask_ease(&mut changed, pattern);
     let verb = if sign > 0.0 { "out" } else { "in" };
     let words = format!("moved the {} {verb} by {by:.0} mm", names.join(" and the "));
     Ok(Done {

@@ -74,3 +74,12 @@ fn measures(girth: &Girth, piece: &str, edge: &str) -> bool {
         |(owner, part): &(String, String)| answers_to(piece, owner) && answers_to(edge, part);
     girth.parts.iter().any(names)
 }
+
+/// Lets the girths ask for as much more ease as a step gave that was asked to change them.
+pub fn ask_ease(pattern: &mut Pattern, before: &Pattern) {
+    let mut girths = std::mem::take(&mut pattern.girths);
+    for girth in &mut girths {
+        girth.ease += pattern.girth(girth) - before.girth(girth);
+    }
+    pattern.girths = girths;
+}

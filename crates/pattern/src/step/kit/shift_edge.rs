@@ -83,28 +83,27 @@ fn redrawn(run: &Curve) -> f64 {
     (run.length() / 2.0).min(REDRAWN)
 }
 
-/// A run that ends at another point, in the direction in which it ended; a straight one stays straight where the point lies on
-/// its line.
-fn drawn_to(run: &Curve, end: Point) -> Option<Curve> {
+/// A run that ends at another point, in the direction in which it ended.
+pub fn drawn_to(run: &Curve, end: Point) -> Option<Curve> {
     if (run.end() - end).hypot() < 1e-9 {
         return Some(run.with_ends(run.start(), end));
     }
-    let length = run.length();
-    let along = length - redrawn(run);
-    let knots = [
-        Knot::toward(run.point_at(along), run.direction_at(along)),
-        Knot::toward(end, run.end_direction()),
-    ];
-    let way = knots[1].point - knots[0].point;
-    let straight = [run.direction_at(along), run.end_direction()]
-        .iter()
-        .all(|direction| {
-            direction.cross(way).abs() < 1e-9 * way.hypot() && direction.dot(way) > 0.0
-        });
+    drawn_toward(run, end, run.end_direction())
+}
+
+/// A run that ends at another point and arrives there in a direction; a straight one stays straight where the point lies on
+/// its line.
+pub fn drawn_toward(run: &Curve, end: Point, arrives: Vec2) -> Option<Curve> {
+    let along = run.length() - redrawn(run);
+    let (from, leaves) = (run.point_at(along), run.direction_at(along));
+    let way = end - from;
+    let straight = [leaves, arrives].iter().all(|direction| {
+        direction.cross(way).abs() < 1e-9 * way.hypot() && direction.dot(way) > 0.0
+    });
     let tail = if straight {
-        Curve::line(knots[0].point, end)
+        Curve::line(from, end)
     } else {
-        Curve::smooth(&knots)?
+        Curve::smooth(&[Knot::toward(from, leaves), Knot::toward(end, arrives)])?
     };
     match run.split_at(along) {
         Some((head, _)) => Some(joined(&head, &tail)),

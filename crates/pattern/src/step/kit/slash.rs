@@ -13,7 +13,7 @@ use super::gap::{self, Gap};
 use super::inner::{self, Torn};
 use super::part::{self, Part};
 use super::place::SAME_POINT;
-use crate::piece::Piece;
+use crate::piece::{Dart, Piece};
 
 /// A line along which a piece is slashed, and how far it opens at its two ends; negative where a band is folded away.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -77,10 +77,51 @@ fn open(piece: &mut Piece, slash: &Slash, gaps: &mut Vec<Gap>) -> Result<Opened,
     if (ends[1] - ends[0]).hypot() < 1.0 {
         return Err(too_short(piece));
     }
+    let parallel = (slash.opens - slash.opens_at_end).abs() < 1e-9;
+    clear_of_darts(piece, &Curve::line(ends[0], ends[1]), parallel)?;
     let way = moving_way(piece, slash, ends);
     let from = open_end(piece, slash.from, slash.opens, way[0], gaps)?;
     let to = open_end(piece, slash.to, slash.opens_at_end, way[1], gaps)?;
     Ok(Opened { from, to, ends })
+}
+
+/// A line may cross a dart from side to side where both its legs grow alike, and no dart otherwise.
+fn clear_of_darts(piece: &Piece, line: &Curve, parallel: bool) -> Result<(), Finding> {
+    let crossed = piece.darts.iter().find(|dart| {
+        let legs = crossed_legs(piece, dart, line);
+        legs > 0 && !(parallel && legs == 2)
+    });
+    match crossed {
+        None => Ok(()),
+        Some(dart) => Err(Finding::error(
+            "line-crosses-dart",
+            format!(
+                "the line would cut through the {} of the {}",
+                dart.name,
+                piece.title().to_lowercase()
+            ),
+        )
+        .at(Spot::Piece(piece.name.clone()))
+        .cure("let the line pass beside the dart, or transfer the dart first")),
+    }
+}
+
+/// How many legs of a dart a line crosses away from their ends.
+pub fn crossed_legs(piece: &Piece, dart: &Dart, line: &Curve) -> usize {
+    let legs = piece.legs(dart);
+    let crosses = |mouth: Point| {
+        if (mouth - legs.point).hypot() < SAME_POINT {
+            return false;
+        }
+        let leg = Curve::line(legs.point, mouth);
+        let met = leg.crossings(line, Tolerance::PATTERN);
+        met.iter()
+            .any(|met| met.along > SAME_POINT && met.along < leg.length() - SAME_POINT)
+    };
+    [legs.before, legs.after]
+        .into_iter()
+        .filter(|mouth| crosses(*mouth))
+        .count()
 }
 
 /// Whether the moving part lies onwards along the outline, clockwise, at either end of the line.
