@@ -148,11 +148,21 @@ pub enum Place {
     Measure(String),
 }
 
-/// A text as a sentence: its first letter large, a full stop at its end.
+/// A text as a sentence: its first letter large unless it is that of a file's name, a full stop at its end.
 fn sentence(text: String) -> String {
     let mut letters = text.chars();
-    let Some(first) = letters.next() else { return text };
-    let mut sentence: String = first.to_uppercase().chain(letters).collect();
+    let Some(first) = letters.next() else {
+        return text;
+    };
+    let word = text.split_whitespace().next().unwrap_or_default();
+    let is_name = word
+        .trim_end_matches(['.', ',', ':'])
+        .contains(['.', '/', '\\', '_']);
+    let mut sentence: String = if is_name {
+        text.clone()
+    } else {
+        first.to_uppercase().chain(letters).collect()
+    };
     if !sentence.ends_with(['.', '!', '?', ':']) {
         sentence.push('.');
     }

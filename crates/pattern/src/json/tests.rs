@@ -159,11 +159,11 @@ fn findings_keep_their_numbers_and_places() {
         json!({
             "code": "cap-ease-large",
             "severity": "warning",
-            "message": "the cap is long",
+            "message": "The cap is long.",
             "measured": {"value": 40.0, "unit": "mm"},
             "allowed": {"at_most": {"value": 38.0, "unit": "mm"}},
             "reason": "",
-            "cure": "take less",
+            "cure": "Take less.",
             "places": [
                 {"kind": "text", "file": "dress.kdl", "line": 2, "column": 3, "text": "skirt", "label": "here"}
             ],
