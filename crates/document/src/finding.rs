@@ -163,7 +163,7 @@ fn sentence(text: String) -> String {
     } else {
         first.to_uppercase().chain(letters).collect()
     };
-    if !sentence.ends_with(['.', '!', '?', ':']) {
+    if !sentence.ends_with(['.', '!', '?', ':', '}', '"']) {
         sentence.push('.');
     }
     sentence
