@@ -38,7 +38,7 @@ pub(super) const STEP: StepKind = StepKind {
         Parameter::usually(
             "over",
             Kind::Length(30.0, 600.0),
-            Usual::Length(150.0),
+            Usual::Length(200.0),
             "length of the seam that is drawn anew",
         ),
     ],
@@ -209,7 +209,9 @@ fn tapered(run: &Curve, start: Point, over: f64) -> Option<Curve> {
     let knots: Vec<Knot> = (0..KNOTS)
         .map(|knot| {
             let share = f64::from(knot) / f64::from(KNOTS);
-            let fading = (1.0 - share) * (1.0 - share);
+            // Nearly straight in, so that the seam leaves the corner at a slight angle, and softly into the old line.
+            let left = 1.0 - share;
+            let fading = left * (0.65 + 0.35 * left);
             Knot::free(head.point_at(over * share) + shift * fading)
         })
         .chain([Knot::toward(rest.start(), rest.start_direction())])

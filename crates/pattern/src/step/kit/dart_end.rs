@@ -2,7 +2,7 @@
 //!
 //! Invariant: the length as sewn of the edge at which the dart opens stays.
 
-use geometry::Point;
+use geometry::{Angle, Curve, Point, curve::angle_between, math};
 
 use super::fill::Joint;
 use super::gap::Gap;
@@ -32,7 +32,8 @@ pub fn draw_to(piece: &mut Piece, dart: &str, end: Point) -> bool {
     true
 }
 
-/// Puts both ends of the mouth on their legs at the mean of the two lengths.
+/// Turns the runs beside a mouth about their far ends until both legs have the mean of their lengths: the runs keep their
+/// shapes. Where a run cannot reach so far, its end is put on the leg.
 pub fn level_legs(piece: &mut Piece, gap: Gap, point: Point) {
     let (before, after) = (gap.before(piece), gap.after(piece));
     let lengths = [before, after].map(|mouth| (mouth - point).hypot());
@@ -40,12 +41,25 @@ pub fn level_legs(piece: &mut Piece, gap: Gap, point: Point) {
     if lengths.iter().any(|length| *length < 1e-6) || (lengths[0] - lengths[1]).abs() < 1e-9 {
         return;
     }
-    let mouth = |end: Point, length: f64| point + (end - point) * (mean / length);
-    let (new_before, new_after) = (mouth(before, lengths[0]), mouth(after, lengths[1]));
     let next = gap.next(piece);
     let runs = &mut piece.edges[gap.edge].runs;
-    runs[gap.run] = runs[gap.run].with_ends(runs[gap.run].start(), new_before);
-    runs[next.run] = runs[next.run].with_ends(new_after, runs[next.run].end());
+    runs[gap.run] = reaching(&runs[gap.run], point, mean);
+    runs[next.run] = reaching(&runs[next.run].reversed(), point, mean).reversed();
+}
+
+/// A run turned about its start until its end lies at a distance from a point.
+fn reaching(run: &Curve, point: Point, distance: f64) -> Curve {
+    let (far, end) = (run.start(), run.end());
+    let (base, arm) = ((point - far).hypot(), (end - far).hypot());
+    // The angle at the far end of the triangle with these three sides.
+    let cosine = (base * base + arm * arm - distance * distance) / (2.0 * base * arm);
+    if !(-1.0..=1.0).contains(&cosine) {
+        let onto = point + (end - point) * (distance / (end - point).hypot());
+        return run.with_ends(far, onto);
+    }
+    let now = angle_between(point - far, end - far).radians();
+    let wanted = math::acos(cosine) * now.signum();
+    run.turned(far, Angle::from_radians(wanted - now))
 }
 
 /// The point on the middle line of a dart's mouth that is nearest to its point: from there both legs are of one length.

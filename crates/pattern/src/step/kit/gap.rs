@@ -122,7 +122,8 @@ fn split(piece: &mut Piece, gap: Gap, along: f64, held: &mut [Gap]) -> Gap {
     let Some((before, after)) = edge.runs[gap.run].split_at(along) else {
         return gap;
     };
-    edge.runs.splice(gap.run..=gap.run, [before, after]);
+    let halves = [before, after].map(|half| without_slivers(&half));
+    edge.runs.splice(gap.run..=gap.run, halves);
     let later = piece
         .darts
         .iter_mut()
@@ -133,6 +134,25 @@ fn split(piece: &mut Piece, gap: Gap, along: f64, held: &mut [Gap]) -> Gap {
         .filter(|other| other.edge == gap.edge && other.run >= gap.run);
     moved.for_each(|other| other.run += 1);
     gap
+}
+
+/// A run cut a rounding away from a join of its segments, without the sliver that is left there.
+fn without_slivers(run: &Curve) -> Curve {
+    const SLIVER: f64 = 1e-5;
+    let long = |segment: &&geometry::PathSeg| {
+        Curve::from_segments(vec![**segment]).is_some_and(|one| one.length() > SLIVER)
+    };
+    let segments = run.segments();
+    let (Some(first), Some(last)) = (
+        segments.iter().position(|s| long(&s)),
+        segments.iter().rposition(|s| long(&s)),
+    ) else {
+        return run.clone();
+    };
+    Curve::from_segments(segments[first..=last].to_vec()).map_or_else(
+        || run.clone(),
+        |kept| kept.with_ends(run.start(), run.end()),
+    )
 }
 
 /// Opens the outline strictly inside an edge; a finding at its corners.

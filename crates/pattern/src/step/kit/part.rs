@@ -5,6 +5,7 @@
 //! they are left, as when a dart opens, it moves whole.
 
 use geometry::curve::{self, closed_path, contains, enclosed_area};
+use geometry::outline::centroid;
 use geometry::{Affine, BezPath, Curve, Point};
 
 use super::gap::{Gap, runs_between};
@@ -55,13 +56,26 @@ impl Part {
         Self::between(piece, from, to, border)
     }
 
-    /// Of the two parts between two gaps, the one that moves: the other keeps the centre line or, where that does not say,
-    /// is the larger. True where it is the part from the first gap to the second.
+    /// Of the two parts between two gaps, the one that moves, so that the same cut always moves the same part: not the one
+    /// with the centre line; where that does not say, the lower one along the grain or, for a cut down the piece, the one
+    /// to the right. True where it is the part from the first gap to the second.
     pub fn first_moves(piece: &Piece, first: &Self, second: &Self) -> bool {
         match (first.holds_centre(piece), second.holds_centre(piece)) {
-            (true, false) => false,
-            (false, true) => true,
-            _ => first.area() <= second.area(),
+            (true, false) => return false,
+            (false, true) => return true,
+            _ => {}
+        }
+        let grain =
+            (curve::turn_about(Point::ORIGIN, piece.grain) * Point::new(1.0, 0.0)).to_vec2();
+        let (Some(one), Some(other)) = (centroid(&first.outline), centroid(&second.outline)) else {
+            return true;
+        };
+        let way = one - other;
+        let (along, across) = (way.dot(grain), grain.cross(way));
+        if along.abs() > across.abs() {
+            along > 0.0
+        } else {
+            across < 0.0
         }
     }
 

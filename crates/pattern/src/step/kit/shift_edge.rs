@@ -12,7 +12,7 @@ use super::fill::joined;
 use super::notches;
 use crate::piece::{InnerLine, Piece};
 
-/// A neighbour is drawn anew over at most so much of its end, mm.
+/// A neighbour is drawn anew over at most so much of its end, mm, unless it is cut back farther.
 const REDRAWN: f64 = 120.0;
 /// How near to the edge a line inside must end to be drawn on to it, mm.
 const REACHES: f64 = 0.5;
@@ -79,8 +79,13 @@ fn follow(piece: &mut Piece, edge: usize) -> Option<()> {
     Some(())
 }
 
-fn redrawn(run: &Curve) -> f64 {
-    (run.length() / 2.0).min(REDRAWN)
+/// How much of the end of a run is drawn anew when its end moves by so much, mm: enough to cut it back by that.
+fn redrawn(run: &Curve, moves: f64) -> f64 {
+    let length = run.length();
+    (length / 2.0)
+        .min(REDRAWN)
+        .max(moves * 1.25)
+        .min(length * 0.99)
 }
 
 /// A run that ends at another point, in the direction in which it ended.
@@ -94,7 +99,7 @@ pub fn drawn_to(run: &Curve, end: Point) -> Option<Curve> {
 /// A run that ends at another point and arrives there in a direction; a straight one stays straight where the point lies on
 /// its line.
 pub fn drawn_toward(run: &Curve, end: Point, arrives: Vec2) -> Option<Curve> {
-    let along = run.length() - redrawn(run);
+    let along = run.length() - redrawn(run, (end - run.end()).hypot());
     let (from, leaves) = (run.point_at(along), run.direction_at(along));
     let way = end - from;
     let straight = [leaves, arrives].iter().all(|direction| {
