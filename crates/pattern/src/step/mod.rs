@@ -32,7 +32,7 @@
 //!   [`kit::true_up::true_up`], which makes the edge smooth again over closed darts, with its length kept where asked.
 //! * [`kit::slash`]: `spread` along lines (negative: folds away), `across` for the ends of a level line.
 //! * [`kit::closed`]: an edge with its darts closed, and opened again.
-//! * [`kit::divide`]: a piece cut in two along a line, through darts or not, with all names kept.
+//! * [`kit::part_edge`]: an edge parted in two at a place. [`kit::divide`]: a piece cut in two along a line, through darts or not, with all names kept.
 //! * [`kit::inner`], [`kit::notches`], [`kit::fullness`]: what lies inside, what lies on edges, what seams take up.
 //! * [`crate::name`]: `part_of`, `free_name`, `answers_to`.
 

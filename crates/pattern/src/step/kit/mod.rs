@@ -15,6 +15,7 @@ pub mod gap;
 pub mod inner;
 pub mod notches;
 pub mod part;
+pub mod part_edge;
 pub mod place;
 pub mod refuse;
 pub mod shift_edge;

@@ -1,0 +1,206 @@
+//! Bending: an edge follows what is done to its two ends and runs evenly between them, its darts closed.
+//!
+//! A place on the edge goes along with the move of the first end or of the last by how far along it lies. Invariants: both
+//! ends go exactly where they are moved and keep their angles to what moved with them; darts keep their angles; where the
+//! length is kept it is kept to 10⁻⁶ mm.
+
+use geometry::curve::turn_about;
+use geometry::{Affine, Curve, Knot, Point, Vec2, solve};
+
+use super::closed::Closed;
+use super::notches;
+use super::true_up::Keep;
+use crate::piece::Piece;
+
+/// Distance of the places from which a bent curve is drawn, mm: far under what a pencil shows on any edge of a garment.
+const STEP: f64 = 12.0;
+/// How far the middle may bow out to keep a length, mm.
+const BOW: f64 = 60.0;
+
+/// Moves of the two ends of an edge, as it lies on the table.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Ends {
+    /// What its first corner moves with.
+    pub start: Affine,
+    /// What its last corner moves with.
+    pub end: Affine,
+}
+
+impl Ends {
+    /// Only the first corner moves.
+    pub fn first(start: Affine) -> Self {
+        let end = Affine::IDENTITY;
+        Self { start, end }
+    }
+
+    /// Only the last corner moves.
+    pub fn last(end: Affine) -> Self {
+        let start = Affine::IDENTITY;
+        Self { start, end }
+    }
+}
+
+/// A bow on the way: how far the curve goes sideways, and where it does so most.
+#[derive(Clone, Copy, Debug)]
+struct Bow {
+    sideways: Vec2,
+    most_at: f64,
+}
+
+/// Bends an edge; false where no curve does it, and the edge is left as it was. Neighbours are not brought along.
+pub fn bend_edge(piece: &mut Piece, edge: usize, ends: Ends, keep: Keep) -> bool {
+    let closed = Closed::of(piece, &piece.edges[edge]);
+    let old = closed.curve();
+    let last = closed.moves[closed.moves.len() - 1];
+    let within = Ends {
+        start: ends.start,
+        end: last * ends.end * last.inverse(),
+    };
+    let Some(new) = bent(&old, within, keep) else {
+        return false;
+    };
+    let (start, end) = (
+        ends.start * piece.edges[edge].start(),
+        ends.end * piece.edges[edge].end(),
+    );
+    put(piece, edge, &closed, &old, &new) && {
+        set_ends(piece, edge, start, end);
+        true
+    }
+}
+
+/// Bows an edge out sideways by a vector, most at a length along it, not at all at its ends.
+pub fn bow_edge(piece: &mut Piece, edge: usize, sideways: Vec2, most_at: f64) -> bool {
+    let closed = Closed::of(piece, &piece.edges[edge]);
+    let old = closed.curve();
+    let bow = Bow {
+        sideways,
+        most_at: most_at / old.length(),
+    };
+    let still = Ends::first(Affine::IDENTITY);
+    match drawn(&old, still, Some(bow), 0.0) {
+        Some(new) => put(piece, edge, &closed, &old, &new),
+        None => false,
+    }
+}
+
+/// Bows an edge in or out, most in its middle, until it has a length.
+pub fn bow_to_length(piece: &mut Piece, edge: usize, length: f64) -> bool {
+    let closed = Closed::of(piece, &piece.edges[edge]);
+    let old = closed.curve();
+    match bent(&old, Ends::first(Affine::IDENTITY), Keep::Length(length)) {
+        Some(new) => put(piece, edge, &closed, &old, &new),
+        None => false,
+    }
+}
+
+/// A curve whose ends are moved.
+pub fn bent(curve: &Curve, ends: Ends, keep: Keep) -> Option<Curve> {
+    let Keep::Length(wanted) = keep else {
+        return drawn(curve, ends, None, 0.0);
+    };
+    let off = |bow: f64| {
+        drawn(curve, ends, None, bow).map_or(f64::NAN, |bent| bent.length() - wanted)
+    };
+    if off(0.0).abs() < 1e-9 {
+        return drawn(curve, ends, None, 0.0);
+    }
+    let reach = BOW.min(curve.length() / 3.0);
+    let ways = [0.5, -0.5].map(|step| solve::stepping(0.0, step, reach, 1e-10, off).ok());
+    let least = ways
+        .into_iter()
+        .flatten()
+        .min_by(|a, b| a.abs().total_cmp(&b.abs()))?;
+    drawn(curve, ends, None, least)
+}
+
+/// Puts the two ends of an edge exactly on points; its shape stays.
+pub fn set_ends(piece: &mut Piece, edge: usize, start: Point, end: Point) {
+    let runs = &mut piece.edges[edge].runs;
+    let last = runs.len() - 1;
+    runs[0] = runs[0].with_ends(start, runs[0].end());
+    runs[last] = runs[last].with_ends(runs[last].start(), end);
+}
+
+/// Puts a new closed curve in an edge's place; its darts open at the same shares of it, its notches stand there.
+pub fn put(piece: &mut Piece, edge: usize, closed: &Closed, old: &Curve, new: &Curve) -> bool {
+    let share = new.length() / old.length();
+    let mouths: Vec<f64> = closed.mouths().into_iter().map(|at| at * share).collect();
+    let Some(runs) = closed.reopened(new, &mouths) else {
+        return false;
+    };
+    piece.edges[edge].runs = runs;
+    let name = piece.edges[edge].name.clone();
+    notches::change(piece, &name, |along| along * share);
+    true
+}
+
+/// The curve with its ends moved, bowed by a vector, or square to itself by so much in its middle.
+fn drawn(curve: &Curve, ends: Ends, bow: Option<Bow>, aside: f64) -> Option<Curve> {
+    if bow.is_none() && aside == 0.0 && same(ends.start, ends.end) {
+        return Some(curve.transformed(ends.start));
+    }
+    let length = curve.length();
+    let count = ((length / STEP).ceil().clamp(6.0, 60.0)) as usize;
+    let knot = |index: usize| {
+        let along = length * index as f64 / count as f64;
+        let place = |along: f64| moved(curve, (ends, bow, aside), along.clamp(0.0, length), length);
+        let near = 1e-3;
+        let (before, after) = ((along - near).max(0.0), (along + near).min(length));
+        Knot::toward(place(along), place(after) - place(before))
+    };
+    let mut knots: Vec<Knot> = (0..=count).map(knot).collect();
+    knots[0] = Knot::toward(
+        ends.start * curve.start(),
+        linear(ends.start, curve.start_direction()),
+    );
+    knots[count] = Knot::toward(
+        ends.end * curve.end(),
+        linear(ends.end, curve.end_direction()),
+    );
+    Curve::smooth(&knots)
+}
+
+fn moved(
+    curve: &Curve,
+    (ends, bow, aside): (Ends, Option<Bow>, f64),
+    along: f64,
+    length: f64,
+) -> Point {
+    let (point, way) = (curve.point_at(along), curve.direction_at(along));
+    let share = along / length;
+    let weight = eased(share);
+    let place = (ends.start * point).lerp(ends.end * point, weight);
+    let square = Vec2::new(way.y, -way.x);
+    let middle = (4.0 * share * (1.0 - share)).powi(2);
+    let bowed = bow.map_or(Vec2::ZERO, |bow| bow.sideways * swell(share, bow.most_at));
+    place + square * (aside * middle) + bowed
+}
+
+/// From 0 to 1, level at both ends.
+fn eased(share: f64) -> f64 {
+    share * share * (3.0 - 2.0 * share)
+}
+
+/// From 0 over 1 at a share to 0 again, level at all three.
+fn swell(share: f64, most_at: f64) -> f64 {
+    if share < most_at {
+        eased(share / most_at)
+    } else {
+        eased((1.0 - share) / (1.0 - most_at))
+    }
+}
+
+fn linear(by: Affine, way: Vec2) -> Vec2 {
+    (by * way.to_point()) - (by * Point::ORIGIN)
+}
+
+fn same(one: Affine, other: Affine) -> bool {
+    let pairs = one.as_coeffs().into_iter().zip(other.as_coeffs());
+    pairs.into_iter().all(|(a, b)| (a - b).abs() < 1e-12)
+}
+
+/// A turn about a point by so many radians, clockwise on the table.
+pub fn turned(about: Point, radians: f64) -> Affine {
+    turn_about(about, geometry::Angle::from_radians(radians))
+}
