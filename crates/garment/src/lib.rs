@@ -12,5 +12,5 @@ pub mod assemble;
 pub mod block;
 pub mod recipe;
 
-pub use assemble::{Garment, make};
+pub use assemble::{Deed, Garment, Replay, Replayed, make};
 pub use recipe::Recipe;

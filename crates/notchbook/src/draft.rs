@@ -5,7 +5,8 @@
 use std::path::{Path, PathBuf};
 
 use body::{Body, Tape};
-use document::{Finding, Place, Severity};
+use document::{Finding, Place, Severity, Span};
+use garment::recipe::Opened;
 use garment::{Garment, Recipe};
 
 use crate::arguments::Given;
@@ -26,8 +27,9 @@ pub(crate) struct Draft {
 
 /// Reads, drafts and checks.
 pub(crate) fn draft(given: &Given) -> Result<Draft, Vec<Finding>> {
-    let (recipe, tape) = read_both(given)?;
+    let (opened, tape) = read_both(given)?;
     let body = body::complete(&tape);
+    let recipe = opened.recipe(&body)?;
     let about_body = plausible(&tape, &body, &recipe);
     if !given.even_so && about_body.iter().any(|one| one.severity == Severity::Error) {
         return Err(contradictions(about_body));
@@ -44,26 +46,45 @@ pub(crate) fn draft(given: &Given) -> Result<Draft, Vec<Finding>> {
     })
 }
 
-fn read_both(given: &Given) -> Result<(Recipe, Tape), Vec<Finding>> {
-    let recipe = files::read(&given.garment, "a garment")
-        .map_err(|fault| vec![fault])
-        .and_then(|source| garment::recipe::read(&source));
-    let tape = match (&given.body, &recipe) {
+/// The open files of the garment, without a slip that can be seen so far, and the tape.
+fn read_both(given: &Given) -> Result<(Opened, Tape), Vec<Finding>> {
+    let opened = open(&given.garment);
+    let tape = match (&given.body, &opened) {
         (Some(path), _) => read_body(path),
-        (None, Ok(recipe)) => body_of(recipe, &given.garment).and_then(|(path, place)| {
+        (None, Ok(opened)) => body_of(opened, &given.garment).and_then(|(path, place)| {
             read_body(&path).map_err(|faults| named_there(faults, &place))
         }),
         // Which body was meant is not known; what is wrong with the garment comes first.
         (None, Err(_)) => Err(Vec::new()),
     };
-    match (recipe, tape) {
-        (Ok(recipe), Ok(tape)) => Ok((recipe, tape)),
-        (recipe, tape) => {
-            let mut findings = recipe.err().unwrap_or_default();
+    match (opened, tape) {
+        (Ok(opened), Ok(tape)) => Ok((opened, tape)),
+        (opened, tape) => {
+            let mut findings = opened.err().unwrap_or_default();
             findings.extend(tape.err().unwrap_or_default());
             Err(findings)
         }
     }
+}
+
+/// Opens a garment and those on which it stands; they are found from the folder of the file that names them.
+pub(crate) fn open(path: &Path) -> Result<Opened, Vec<Finding>> {
+    let source = files::read(path, "a garment").map_err(|fault| vec![fault])?;
+    let opened = garment::recipe::open(&source, &mut |name, span| {
+        files::read(&beside(span, name), "a garment")
+    })?;
+    let slips = opened.slips();
+    if slips.is_empty() {
+        Ok(opened)
+    } else {
+        Err(slips)
+    }
+}
+
+/// The path of a file that is named in another, from that one's folder.
+fn beside(span: &Span, name: &str) -> PathBuf {
+    let folder = Path::new(&span.source.name).parent();
+    folder.unwrap_or(Path::new("")).join(name)
 }
 
 pub(crate) fn read_body(path: &Path) -> Result<Tape, Vec<Finding>> {
@@ -71,17 +92,17 @@ pub(crate) fn read_body(path: &Path) -> Result<Tape, Vec<Finding>> {
     body::read(&source)
 }
 
-/// The file of the body that a recipe names, from the recipe's own folder, and where it names it.
-fn body_of(recipe: &Recipe, garment: &Path) -> Result<(PathBuf, Place), Vec<Finding>> {
-    let Some(written) = &recipe.body else {
-        return Err(vec![no_body(&recipe.name, garment)]);
+/// The file of the body that a recipe names, from the folder of the file that names it, and where it does.
+fn body_of(opened: &Opened, garment: &Path) -> Result<(PathBuf, Place), Vec<Finding>> {
+    let Some(written) = opened.body() else {
+        return Err(vec![no_body(opened.name(), garment)]);
     };
-    let folder = garment.parent().unwrap_or(Path::new(""));
+    let path = beside(&written.span, &written.value);
     let place = Place::Text {
-        span: written.span.clone(),
+        span: written.span,
         label: "named here".to_owned(),
     };
-    Ok((folder.join(&written.value), place))
+    Ok((path, place))
 }
 
 /// Adds to findings without any place where the file was named.

@@ -1,6 +1,6 @@
 //! Gives every edge its allowance and every corner its shape.
 
-use pattern::{Corner, Edge, EdgeKind, Pattern, Piece};
+use pattern::{Corner, Edge, EdgeKind, Pattern, Piece, name};
 
 use crate::recipe::{Allowances, Recipe};
 
@@ -12,6 +12,28 @@ pub(super) fn give(pattern: &mut Pattern, recipe: &Recipe) {
             edge.allowance = allowance(edge, &recipe.allowances, sleeve);
         }
         corners(piece);
+    }
+}
+
+/// Gives allowances to edges that the steps made, or made into another kind; a step's own allowance stays.
+pub(super) fn complete(pattern: &mut Pattern, block: &Pattern, recipe: &Recipe) {
+    for piece in &mut pattern.pieces {
+        let drafted = block.piece(name::root(&piece.name));
+        let sleeve = name::root(&piece.name) == "sleeve";
+        let mut given = false;
+        for edge in &mut piece.edges {
+            let old = drafted.and_then(|piece| piece.edge(name::root(&edge.name)));
+            let other_kind = old.is_some_and(|old| old.kind != edge.kind);
+            let wanted = allowance(edge, &recipe.allowances, sleeve);
+            let untouched = old.is_some_and(|old| old.allowance == edge.allowance);
+            if edge.allowance == 0.0 && wanted > 0.0 || other_kind && untouched {
+                given |= edge.allowance != wanted;
+                edge.allowance = wanted;
+            }
+        }
+        if given {
+            corners(piece);
+        }
     }
 }
 

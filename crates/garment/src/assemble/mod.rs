@@ -1,13 +1,20 @@
-//! A garment from a recipe and a body: blocks drafted, joined by seams, given allowances and notches.
+//! A garment from a recipe and a body: blocks drafted, joined by seams, given allowances and notches, and styled by steps.
+//!
+//! Steps are done on the whole pattern, so that they can name seams and notches and carry them along. After the last one,
+//! edges that have no allowance yet, or whose kind a step has changed, get that of their kind; all others keep theirs.
+//! Invariant: without steps, nothing follows the drafting.
 
+mod aim;
 mod allowances;
+mod girths;
 mod notches;
+mod replay;
 mod seams;
 mod waistband;
 
 use body::{Body, Measure};
 use document::{Finding, Place};
-use pattern::{Edge, Fullness, Girth, Pattern, Piece};
+use pattern::{Edge, Fullness, Pattern, Piece};
 
 use crate::block::bodice::{self, Bodice, BodiceWish, Witnesses};
 use crate::block::figures;
@@ -16,17 +23,26 @@ use crate::block::skirt::{self, DartsToMeet, Skirt, SkirtWish};
 use crate::block::sleeve::{self, Armhole, SleeveWish};
 use crate::recipe::{Recipe, SkirtPart};
 
-/// A garment: its pattern and what the draft learnt about the body.
+pub use replay::{Deed, Replay, Replayed};
+
+/// A garment: its pattern, what led to it, and what the draft learnt about the body.
 #[derive(Clone, Debug)]
 pub struct Garment {
     /// Pieces, seams, girths and findings of the drafting.
     pub pattern: Pattern,
     /// What the witnesses of the bust dart said, where there is a bodice.
     pub witnesses: Option<Witnesses>,
+    /// Every step of the recipe, with the pattern before and after it.
+    pub replays: Vec<Replay>,
 }
 
-/// Drafts a garment; the finding that stops it points into the recipe where it can.
+/// Drafts a garment and does the steps of its recipe; the finding that stops it points into the recipe where it can.
 pub fn make(recipe: &Recipe, body: &Body) -> Result<Garment, Finding> {
+    Replayed::new(recipe, body).map(|replayed| replayed.garment())
+}
+
+/// The pieces as they are drafted, joined, with allowances and notches: where the steps begin.
+fn drafted(recipe: &Recipe, body: &Body) -> Result<(Pattern, Option<Witnesses>), Finding> {
     let person = Person::new(body);
     let bodice = recipe
         .bodice
@@ -59,12 +75,23 @@ pub fn make(recipe: &Recipe, body: &Body) -> Result<Garment, Finding> {
             .push(waistband::piece(&band.value, waist, recipe.opens_at_back));
     }
     pattern.seams = seams::of(&pattern, recipe);
-    pattern.girths = girths(&pattern, recipe, body);
+    pattern.girths = girths::of(&pattern, recipe, body);
     finished_armholes(&mut pattern, recipe);
     allowances::give(&mut pattern, recipe);
     notches::place(&mut pattern, body);
     pattern.findings.extend(cap_ease(recipe));
-    Ok(Garment { pattern, witnesses })
+    Ok((pattern, witnesses))
+}
+
+/// What follows the steps: allowances of edges that are new or serve another end, and the ease at every level.
+fn finish(block: &Pattern, replays: &[Replay], recipe: &Recipe) -> Pattern {
+    let last = replays.iter().rev().find(|replay| replay.done.is_some());
+    let mut pattern = last.map_or(block, |replay| replay.after()).clone();
+    if last.is_some() {
+        allowances::complete(&mut pattern, block, recipe);
+        girths::follow(&mut pattern, block, replays);
+    }
+    pattern
 }
 
 /// Adds the place in the recipe to a finding that has none yet.
@@ -164,55 +191,6 @@ fn pattern_waist(pattern: &Pattern) -> f64 {
     skirts
         .map(|piece| piece.edge("waist").map_or(0.0, Edge::length) * piece.halves())
         .sum()
-}
-
-fn girths(pattern: &Pattern, recipe: &Recipe, body: &Body) -> Vec<Girth> {
-    let part = |piece: &str, name: &str| (piece.to_string(), name.to_string());
-    let mut girths = Vec::new();
-    let level = |level: &str, measure: Measure, ease: f64, parts: Vec<(String, String)>| Girth {
-        level: level.into(),
-        body: body.mm(measure),
-        ease,
-        parts,
-        gathered: 1.0,
-        at_least: false,
-    };
-    let waist_ease = recipe.ease.bodice.waist;
-    if pattern.piece("front").is_some() {
-        girths.push(level(
-            "bust",
-            Measure::Bust,
-            recipe.ease.bodice.bust,
-            vec![part("front", "bust"), part("back", "bust")],
-        ));
-        girths.push(level(
-            "waist",
-            Measure::Waist,
-            waist_ease,
-            vec![part("front", "waist"), part("back", "waist")],
-        ));
-    } else if pattern.piece("skirt-front").is_some() {
-        let parts = vec![part("skirt-front", "waist"), part("skirt-back", "waist")];
-        girths.push(Girth {
-            gathered: seams::fullness(recipe),
-            ..level("waist", Measure::Waist, waist_ease, parts)
-        });
-    }
-    if pattern
-        .piece("skirt-front")
-        .is_some_and(|piece| piece.line("hip").is_some())
-    {
-        let parts = vec![part("skirt-front", "hip"), part("skirt-back", "hip")];
-        let at_least = !matches!(
-            recipe.skirt.as_ref().map(|skirt| skirt.value.cut),
-            Some(crate::recipe::SkirtStyle::Straight)
-        );
-        girths.push(Girth {
-            at_least,
-            ..level("hip", Measure::Hip, recipe.ease.hip, parts)
-        });
-    }
-    girths
 }
 
 /// Without sleeves an armhole is not sewn to anything but finished on its own; without a skirt the waist is a hem.

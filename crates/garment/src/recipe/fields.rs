@@ -1,19 +1,30 @@
 //! Reading named values of a statement within their bounds, gathering what is wrong instead of stopping at it.
 
-use document::{Entry, Finding, Value};
+use document::{Entry, Finding, Value, parse_length};
 
 use super::Written;
+use super::formula::{self, Person};
+use super::layers::Layers;
+use super::text::Text;
 
 /// Bounds of a value, in the unit in which it is read.
 pub(super) type Bounds = std::ops::RangeInclusive<f64>;
 
 /// Gathers findings while values are read; each reading gives `None` where it noted one.
-#[derive(Default)]
-pub(super) struct Fields {
+pub(super) struct Fields<'a> {
     pub(super) findings: Vec<Finding>,
+    pub(super) person: Person<'a>,
 }
 
-impl Fields {
+impl<'a> Fields<'a> {
+    /// Nothing read yet, for a person.
+    pub(super) const fn new(person: Person<'a>) -> Self {
+        Self {
+            findings: Vec::new(),
+            person,
+        }
+    }
+
     /// Keeps what was read, or the finding.
     pub(super) fn keep<T>(&mut self, read: Result<T, Finding>) -> Option<T> {
         read.map_err(|finding| self.findings.push(finding)).ok()
@@ -28,7 +39,7 @@ impl Fields {
     /// The length behind a statement in a block, mm.
     pub(super) fn length_line(
         &mut self,
-        block: &Entry,
+        block: &Layers<'_>,
         name: &str,
         bounds: &Bounds,
     ) -> Option<f64> {
@@ -38,12 +49,17 @@ impl Fields {
     }
 
     fn length_of(&mut self, name: &str, value: &Value, bounds: &Bounds) -> Option<f64> {
-        let length = self.keep(value.length())?.mm();
+        let length = self.keep(length(value, self.person))??;
         if bounds.contains(&length) {
             return Some(length);
         }
         let allowed = format!("from {} to {} mm", bounds.start(), bounds.end());
-        self.findings.push(out_of_bounds(name, value, &allowed));
+        let shown = match value.length() {
+            Ok(_) => value.shown().to_owned(),
+            Err(_) => format!("{}, which comes to {length:.1} mm,", value.shown()),
+        };
+        self.findings
+            .push(out_of_bounds(name, &shown, value, &allowed));
         None
     }
 
@@ -56,6 +72,7 @@ impl Fields {
         }
         self.findings.push(out_of_bounds(
             name,
+            value.shown(),
             value,
             &format!("from {} to {}", bounds.start(), bounds.end()),
         ));
@@ -63,9 +80,8 @@ impl Fields {
     }
 
     /// The text behind a statement in a block.
-    pub(super) fn text_line(&mut self, block: &Entry, name: &str) -> Option<Written<String>> {
-        let line = block.child(name)?;
-        let value = self.keep(line.argument("text in quotes"))?;
+    pub(super) fn text_line(&mut self, line: Option<&Entry>) -> Option<Written<String>> {
+        let value = self.keep(line?.argument("text in quotes"))?;
         let text = self.keep(value.text())?;
         Some(Written {
             value: text.into(),
@@ -74,10 +90,23 @@ impl Fields {
     }
 }
 
-fn out_of_bounds(name: &str, value: &Value, allowed: &str) -> Finding {
+/// A length as it is written, or worked out from measures, mm; `None` where the body is not known yet.
+pub(super) fn length(value: &Value, person: Person<'_>) -> Result<Option<f64>, Finding> {
+    match Text::of(value) {
+        Some(text) if is_formula(text.text) => formula::length(&text, person),
+        _ => Ok(Some(value.length()?.mm())),
+    }
+}
+
+/// Whether a text is to be worked out: what is a plain length stays one.
+pub(super) fn is_formula(text: &str) -> bool {
+    parse_length(text).is_err() && formula::looks_like_one(text)
+}
+
+fn out_of_bounds(name: &str, shown: &str, value: &Value, allowed: &str) -> Finding {
     Finding::error(
         "out-of-bounds",
-        format!("{} is too little or too much for “{name}”.", value.shown()),
+        format!("{shown} is too little or too much for “{name}”."),
     )
     .at_text(value.span(), format!("allowed: {allowed}"))
     .allowed(allowed)

@@ -3,14 +3,40 @@
 //! Knows the words of the file and their bounds; what follows from them is drafted elsewhere. All lengths in mm.
 
 mod fields;
+mod formula;
+mod layers;
+mod opened;
+mod place;
 mod read;
+mod steps;
+mod text;
 
 use document::Span;
 
 use crate::block::bodice::{BodiceEase, BustDartAt, Neckline};
 use crate::block::skirt::SkirtCut;
 
-pub use read::read;
+pub use layers::Sources;
+pub use opened::{Opened, open, read};
+pub use place::{From, NameText, PlaceText, Where};
+pub use steps::{Asked, AskedValue, Step};
+
+/// The statements of a garment.
+const STATEMENTS: [&str; 13] = [
+    "version",
+    "date",
+    "based-on",
+    "without",
+    "body",
+    "opening",
+    "ease",
+    "bodice",
+    "skirt",
+    "sleeve",
+    "waistband",
+    "allowances",
+    "steps",
+];
 
 /// A wish and where it was written.
 #[derive(Clone, Debug, PartialEq)]
@@ -46,6 +72,8 @@ pub struct Recipe {
     pub waistband: Option<Written<WaistbandPart>>,
     /// Allowances by place.
     pub allowances: Allowances,
+    /// What is done to the pieces after they are drafted, in order.
+    pub steps: Vec<Step>,
 }
 
 /// Ease over the body, mm: over whole girths and whole widths.

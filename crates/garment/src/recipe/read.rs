@@ -1,134 +1,91 @@
 //! From the text of a recipe to what it asks for; all slips of the pen are told at once.
 
-use std::sync::Arc;
-
-use document::{
-    Entry, Finding, Source, check_properties, check_repeats, check_statements, missing,
-};
+use document::{Entry, Finding, check_properties, check_repeats, check_statements, missing};
 
 use super::fields::Fields;
+use super::formula::Person;
+use super::layers::{self, Layers};
 use super::{
-    Allowances, BodicePart, Ease, Recipe, SkirtPart, SkirtStyle, SleevePart, WaistbandPart, Written,
+    Allowances, BodicePart, Ease, Recipe, STATEMENTS, SkirtPart, SkirtStyle, SleevePart,
+    WaistbandPart, Written, steps,
 };
 use crate::block::bodice::{BodiceEase, BustDartAt, Neckline, NecklineShape};
 
 /// A name must fit on a piece of paper pattern.
 const LONGEST_NAME: usize = 80;
 
-const STATEMENTS: [&str; 10] = [
-    "version",
-    "date",
-    "body",
-    "opening",
-    "ease",
-    "bodice",
-    "skirt",
-    "sleeve",
-    "waistband",
-    "allowances",
-];
-
-/// Reads a recipe.
-pub fn read(source: &Arc<Source>) -> Result<Recipe, Vec<Finding>> {
-    let entries = document::parse(source)?;
-    let mut fields = Fields {
-        findings: check_statements(&entries, &["garment"]),
-    };
-    let mut garments = entries.iter().filter(|entry| entry.name() == "garment");
-    let Some(garment) = garments.next() else {
-        if let Some(body) = entries.iter().find(|entry| entry.name() == "body") {
-            return Err(vec![body_instead(body)]);
-        }
-        fields.findings.push(no_garment(source));
-        return Err(fields.findings);
-    };
-    if let Some(second) = garments.next() {
-        fields.findings.push(document::given_twice(
-            "statement-given-twice",
-            "garment",
-            second.name_span(),
-        ));
-    }
-    let recipe = recipe(garment, &mut fields);
+/// Reads the recipe of a garment whose files are open.
+pub(super) fn read(
+    garments: &[Entry],
+    beside: &[Finding],
+    person: Person<'_>,
+) -> Result<Recipe, Vec<Finding>> {
+    let mut fields = Fields::new(person);
+    fields.findings.extend_from_slice(beside);
+    fields.findings.extend(layers::without(garments));
+    let recipe = recipe(&Layers::of(garments), &mut fields);
     match recipe {
         Some(recipe) if fields.findings.is_empty() => Ok(recipe),
         _ => Err(fields.findings),
     }
 }
 
-fn body_instead(body: &Entry) -> Finding {
-    Finding::error(
-        "body-instead-of-garment",
-        "This file holds a body, not a garment.",
-    )
-    .at_text(body.name_span(), "a body")
-    .allowed("a file with “garment”")
-    .cure(
-        "Give the garment's file here and name this one in it with “body”, or give it as the body.",
-    )
-}
-
-fn no_garment(source: &Arc<Source>) -> Finding {
-    let span = document::Span {
-        source: source.clone(),
-        start: 0,
-        end: source.text.len().min(1),
-    };
-    missing(
-        "garment-missing",
-        "garment",
-        &span,
-        "garment \"Summer dress\" { … }",
-    )
-}
-
-fn recipe(garment: &Entry, fields: &mut Fields) -> Option<Recipe> {
-    fields
-        .findings
-        .extend(check_statements(garment.children(), &STATEMENTS));
-    fields.findings.extend(check_repeats(garment.children()));
-    fields.findings.extend(check_properties(garment, &[]));
-    let name = fields.keep(garment.argument("the name of the garment in quotes"));
-    let name = name.and_then(|value| {
-        let text = fields.keep(value.text())?;
-        if text.chars().count() > LONGEST_NAME {
-            fields.findings.push(name_too_long(value));
-        }
-        Some(text)
-    });
-    let bodice = garment.child("bodice").map(|entry| bodice(entry, fields));
-    let skirt = garment
-        .child("skirt")
-        .and_then(|entry| skirt(entry, fields));
-    if bodice.is_none() && garment.child("skirt").is_none() {
+fn recipe(layers: &Layers<'_>, fields: &mut Fields<'_>) -> Option<Recipe> {
+    let garment = layers.own();
+    for layer in layers.all() {
+        fields
+            .findings
+            .extend(check_statements(layer.children(), &STATEMENTS));
+        fields.findings.extend(check_repeats(layer.children()));
+        fields.findings.extend(check_properties(layer, &[]));
+    }
+    let name = name(garment, fields);
+    let bodice = layers.block("bodice").map(|block| bodice(&block, fields));
+    let skirt = layers.child("skirt").and_then(|entry| skirt(entry, fields));
+    if bodice.is_none() && layers.child("skirt").is_none() {
         fields.findings.push(nothing_to_make(garment));
     }
-    let sleeve = garment.child("sleeve").map(|entry| sleeve(entry, fields));
-    if let (Some(entry), None) = (garment.child("sleeve"), &bodice) {
+    let sleeve = layers.child("sleeve").map(|entry| sleeve(entry, fields));
+    if let (Some(entry), None) = (layers.child("sleeve"), &bodice) {
         fields.findings.push(goes_with(entry, "a sleeve", "bodice"));
     }
-    let waistband = garment
+    let waistband = layers
         .child("waistband")
         .map(|entry| waistband(entry, fields));
-    if let (Some(entry), Some(_)) = (garment.child("waistband"), &bodice) {
+    if let (Some(entry), Some(_)) = (layers.child("waistband"), &bodice) {
         fields.findings.push(goes_without(entry));
     }
+    // Version and date are those of this garment, never of what it stands on.
     let version = fields
-        .text_line(garment, "version")
+        .text_line(garment.child("version"))
         .map_or_else(|| "1".into(), |version| version.value);
     Some(Recipe {
-        name: name?.into(),
+        name: name?,
         version,
-        date: fields.text_line(garment, "date").map(|date| date.value),
-        body: fields.text_line(garment, "body"),
-        opens_at_back: opening(garment, fields),
-        ease: ease(garment, fields, bodice.is_some()),
+        date: fields
+            .text_line(garment.child("date"))
+            .map(|date| date.value),
+        body: fields.text_line(layers.child("body")),
+        opens_at_back: opening(layers, fields),
+        ease: ease(layers, fields, bodice.is_some()),
         bodice,
         skirt,
         sleeve,
         waistband,
-        allowances: allowances(garment, fields),
+        allowances: allowances(layers, fields),
+        steps: layers
+            .block("steps")
+            .map_or_else(Vec::new, |blocks| steps::read(&blocks, fields)),
     })
+}
+
+fn name(garment: &Entry, fields: &mut Fields<'_>) -> Option<String> {
+    let value = fields.keep(garment.argument("the name of the garment in quotes"))?;
+    let text = fields.keep(value.text())?;
+    if text.chars().count() > LONGEST_NAME {
+        fields.findings.push(name_too_long(value));
+    }
+    Some(text.into())
 }
 
 fn name_too_long(value: &document::Value) -> Finding {
@@ -141,7 +98,7 @@ fn name_too_long(value: &document::Value) -> Finding {
     .cure("Give it a shorter name; a comment behind // may tell more.")
 }
 
-fn opening(garment: &Entry, fields: &mut Fields) -> bool {
+fn opening(garment: &Layers<'_>, fields: &mut Fields<'_>) -> bool {
     let Some(line) = garment.child("opening") else {
         return true;
     };
@@ -151,16 +108,16 @@ fn opening(garment: &Entry, fields: &mut Fields) -> bool {
         .unwrap_or(true)
 }
 
-fn ease(garment: &Entry, fields: &mut Fields, has_bodice: bool) -> Ease {
+fn ease(garment: &Layers<'_>, fields: &mut Fields<'_>, has_bodice: bool) -> Ease {
     let mut ease = Ease::WEARING;
     if !has_bodice {
         ease.bodice.waist = Ease::SKIRT_WAIST;
     }
-    let Some(block) = garment.child("ease") else {
+    let Some(block) = garment.block("ease") else {
         return ease;
     };
-    fields.findings.extend(check_statements(
-        block.children(),
+    lines(
+        &block,
         &[
             "bust",
             "waist",
@@ -169,11 +126,11 @@ fn ease(garment: &Entry, fields: &mut Fields, has_bodice: bool) -> Ease {
             "across-front",
             "neck",
         ],
-    ));
-    fields.findings.extend(check_repeats(block.children()));
+        fields,
+    );
     let mut line = |name: &str, most: f64, usual: f64| {
         fields
-            .length_line(block, name, &(-20.0..=most))
+            .length_line(&block, name, &(-20.0..=most))
             .unwrap_or(usual)
     };
     let BodiceEase {
@@ -195,20 +152,28 @@ fn ease(garment: &Entry, fields: &mut Fields, has_bodice: bool) -> Ease {
     }
 }
 
-fn bodice(entry: &Entry, fields: &mut Fields) -> Written<BodicePart> {
-    fields.findings.extend(check_statements(
-        entry.children(),
-        &["bust-dart", "neckline"],
-    ));
-    fields.findings.extend(check_repeats(entry.children()));
-    fields.findings.extend(check_properties(entry, &[]));
+/// Every line of a block is known and stands once in each file.
+fn lines(block: &Layers<'_>, allowed: &[&str], fields: &mut Fields<'_>) {
+    for layer in block.all() {
+        fields
+            .findings
+            .extend(check_statements(layer.children(), allowed));
+        fields.findings.extend(check_repeats(layer.children()));
+    }
+}
+
+fn bodice(block: &Layers<'_>, fields: &mut Fields<'_>) -> Written<BodicePart> {
+    lines(block, &["bust-dart", "neckline"], fields);
+    for layer in block.all() {
+        fields.findings.extend(check_properties(layer, &[]));
+    }
     let part = BodicePart {
-        bust_dart: bust_dart(entry, fields),
-        neckline: neckline(entry, fields),
+        bust_dart: bust_dart(block, fields),
+        neckline: neckline(block, fields),
     };
     Written {
         value: part,
-        span: entry.name_span().clone(),
+        span: block.own().name_span().clone(),
     }
 }
 
@@ -220,10 +185,10 @@ const BUST_DARTS: [(&str, BustDartAt); 5] = [
     ("waist", BustDartAt::Waist),
 ];
 
-fn bust_dart(bodice: &Entry, fields: &mut Fields) -> Written<BustDartAt> {
+fn bust_dart(bodice: &Layers<'_>, fields: &mut Fields<'_>) -> Written<BustDartAt> {
     let usual = Written {
         value: BustDartAt::Side,
-        span: bodice.name_span().clone(),
+        span: bodice.own().name_span().clone(),
     };
     let Some(line) = bodice.child("bust-dart") else {
         return usual;
@@ -240,7 +205,7 @@ fn bust_dart(bodice: &Entry, fields: &mut Fields) -> Written<BustDartAt> {
     }
 }
 
-fn neckline(bodice: &Entry, fields: &mut Fields) -> Written<Neckline> {
+fn neckline(bodice: &Layers<'_>, fields: &mut Fields<'_>) -> Written<Neckline> {
     let plain = Neckline {
         shape: NecklineShape::Round,
         depth: 0.0,
@@ -250,7 +215,7 @@ fn neckline(bodice: &Entry, fields: &mut Fields) -> Written<Neckline> {
     let Some(line) = bodice.child("neckline") else {
         return Written {
             value: plain,
-            span: bodice.name_span().clone(),
+            span: bodice.own().name_span().clone(),
         };
     };
     fields
@@ -276,7 +241,7 @@ fn neckline(bodice: &Entry, fields: &mut Fields) -> Written<Neckline> {
     }
 }
 
-fn skirt(entry: &Entry, fields: &mut Fields) -> Option<Written<SkirtPart>> {
+fn skirt(entry: &Entry, fields: &mut Fields<'_>) -> Option<Written<SkirtPart>> {
     fields
         .findings
         .extend(check_properties(entry, &["length", "fullness", "sweep"]));
@@ -327,7 +292,7 @@ fn skirt(entry: &Entry, fields: &mut Fields) -> Option<Written<SkirtPart>> {
     })
 }
 
-fn sleeve(entry: &Entry, fields: &mut Fields) -> Written<SleevePart> {
+fn sleeve(entry: &Entry, fields: &mut Fields<'_>) -> Written<SleevePart> {
     fields.findings.extend(check_properties(
         entry,
         &["length", "ease", "cap-ease", "hem"],
@@ -354,7 +319,7 @@ fn sleeve(entry: &Entry, fields: &mut Fields) -> Written<SleevePart> {
     }
 }
 
-fn waistband(entry: &Entry, fields: &mut Fields) -> Written<WaistbandPart> {
+fn waistband(entry: &Entry, fields: &mut Fields<'_>) -> Written<WaistbandPart> {
     fields
         .findings
         .extend(check_properties(entry, &["height", "underlap"]));
@@ -372,13 +337,13 @@ fn waistband(entry: &Entry, fields: &mut Fields) -> Written<WaistbandPart> {
     }
 }
 
-fn allowances(garment: &Entry, fields: &mut Fields) -> Allowances {
+fn allowances(garment: &Layers<'_>, fields: &mut Fields<'_>) -> Allowances {
     let usual = Allowances::default();
-    let Some(block) = garment.child("allowances") else {
+    let Some(block) = garment.block("allowances") else {
         return usual;
     };
-    fields.findings.extend(check_statements(
-        block.children(),
+    lines(
+        &block,
         &[
             "seam",
             "opening",
@@ -387,11 +352,11 @@ fn allowances(garment: &Entry, fields: &mut Fields) -> Allowances {
             "hem",
             "sleeve-hem",
         ],
-    ));
-    fields.findings.extend(check_repeats(block.children()));
+        fields,
+    );
     let mut line = |name: &str, most: f64, usual: f64| {
         fields
-            .length_line(block, name, &(0.0..=most))
+            .length_line(&block, name, &(0.0..=most))
             .unwrap_or(usual)
     };
     Allowances {

@@ -1,0 +1,109 @@
+//! Levels of a garment to compare with the body, before and after its steps.
+//!
+//! Invariant: a step may give more or less room than the recipe's ease, and then says so where the body needs more.
+
+use body::{Body, Measure};
+use document::{Allowed, Finding, Place, Quantity};
+use pattern::{Girth, Pattern};
+
+use super::replay::Replay;
+use super::seams;
+use crate::recipe::{Recipe, SkirtStyle};
+
+/// What is no change, mm.
+const SAME: f64 = 0.05;
+
+/// The levels of the drafted pieces.
+pub(super) fn of(pattern: &Pattern, recipe: &Recipe, body: &Body) -> Vec<Girth> {
+    let part = |piece: &str, name: &str| (piece.to_string(), name.to_string());
+    let mut girths = Vec::new();
+    let level = |level: &str, measure: Measure, ease: f64, parts: Vec<(String, String)>| Girth {
+        level: level.into(),
+        body: body.mm(measure),
+        ease,
+        parts,
+        gathered: 1.0,
+        at_least: false,
+    };
+    let waist_ease = recipe.ease.bodice.waist;
+    if pattern.piece("front").is_some() {
+        girths.push(level(
+            "bust",
+            Measure::Bust,
+            recipe.ease.bodice.bust,
+            vec![part("front", "bust"), part("back", "bust")],
+        ));
+        girths.push(level(
+            "waist",
+            Measure::Waist,
+            waist_ease,
+            vec![part("front", "waist"), part("back", "waist")],
+        ));
+    } else if pattern.piece("skirt-front").is_some() {
+        let parts = vec![part("skirt-front", "waist"), part("skirt-back", "waist")];
+        girths.push(Girth {
+            gathered: seams::fullness(recipe),
+            ..level("waist", Measure::Waist, waist_ease, parts)
+        });
+    }
+    if pattern
+        .piece("skirt-front")
+        .is_some_and(|piece| piece.line("hip").is_some())
+    {
+        let parts = vec![part("skirt-front", "hip"), part("skirt-back", "hip")];
+        let at_least = !matches!(
+            recipe.skirt.as_ref().map(|skirt| skirt.value.cut),
+            Some(SkirtStyle::Straight)
+        );
+        girths.push(Girth {
+            at_least,
+            ..level("hip", Measure::Hip, recipe.ease.hip, parts)
+        });
+    }
+    girths
+}
+
+/// Lets the levels follow the steps: what a step gave or took at a level is ease from then on.
+pub(super) fn follow(pattern: &mut Pattern, block: &Pattern, replays: &[Replay]) {
+    let mut girths = pattern.girths.clone();
+    for girth in &mut girths {
+        let Some(drafted) = block.girths.iter().find(|one| one.level == girth.level) else {
+            continue;
+        };
+        let change = pattern.girth(girth) - block.girth(drafted);
+        if change.abs() < SAME {
+            continue;
+        }
+        girth.ease += change;
+        if girth.ease < -SAME {
+            pattern.findings.extend(tight(girth, replays));
+        }
+    }
+    pattern.girths = girths;
+}
+
+/// A warning at the step after which the body has no room left.
+fn tight(girth: &Girth, replays: &[Replay]) -> Option<Finding> {
+    let room = |pattern: &Pattern| pattern.girth(girth) - girth.body;
+    let step = replays
+        .iter()
+        .find(|replay| room(&replay.before) >= -SAME && room(replay.after()) < -SAME)?;
+    let finding = Finding::warning(
+        "tighter-than-body",
+        format!(
+            "the {} is {:.0} mm tighter than the body after the steps",
+            girth.level, -girth.ease
+        ),
+    )
+    .at_text(&step.step.span, "from this step on")
+    .at(Place::Measure(girth.level.clone()));
+    Some(
+        finding
+            .measured(
+                Quantity::mm(girth.body + girth.ease),
+                Allowed::AtLeast(Quantity::mm(girth.body)),
+            )
+            .because("woven cloth does not stretch over a body that is larger")
+            .cure("give more width there, or take this step away"),
+    )
+}

@@ -1,0 +1,73 @@
+//! A recipe whose files are open, before it is known for which body.
+//!
+//! Invariant: the files are read once; for every body the same statements are worked out anew.
+
+use std::sync::Arc;
+
+use body::Body;
+use document::{Entry, Finding, Source};
+
+use super::formula::Person;
+use super::layers::{self, Layers, Sources};
+use super::{Recipe, Written};
+
+/// The statements of a recipe and of those on which it stands.
+#[derive(Clone, Debug)]
+pub struct Opened {
+    /// Garments, base first.
+    garments: Vec<Entry>,
+    /// What should not stand beside them.
+    beside: Vec<Finding>,
+}
+
+/// Opens a recipe and, through `sources`, those on which it stands.
+pub fn open(source: &Arc<Source>, sources: &mut Sources<'_>) -> Result<Opened, Vec<Finding>> {
+    let (garments, beside) = layers::gather(source, sources)?;
+    Ok(Opened { garments, beside })
+}
+
+/// Reads a recipe that stands on no other and on no measure.
+pub fn read(source: &Arc<Source>) -> Result<Recipe, Vec<Finding>> {
+    let opened = open(source, &mut |name, span| {
+        Err(
+            Finding::error("base-not-open", format!("“{name}” cannot be opened here."))
+                .at_text(span, "named here")
+                .allowed("a garment on its own")
+                .cure("Put the statements of both into one file."),
+        )
+    })?;
+    opened.read(Person::Nobody)
+}
+
+impl Opened {
+    /// The name of the garment, where it has one.
+    pub fn name(&self) -> &str {
+        let own = self.garments.last();
+        own.and_then(|own| own.arguments().first()?.text().ok())
+            .unwrap_or("")
+    }
+
+    /// The file of the body, relative to the file in which it is named.
+    pub fn body(&self) -> Option<Written<String>> {
+        let layers = Layers::of(&self.garments);
+        let value = layers.child("body")?.arguments().first()?;
+        Some(Written {
+            value: value.text().ok()?.to_owned(),
+            span: value.span().clone(),
+        })
+    }
+
+    /// All slips of the pen that can be seen while the body is not known.
+    pub fn slips(&self) -> Vec<Finding> {
+        self.read(Person::Later).err().unwrap_or_default()
+    }
+
+    /// The recipe for a body: its measures stand in the lengths.
+    pub fn recipe(&self, body: &Body) -> Result<Recipe, Vec<Finding>> {
+        self.read(Person::Known(body))
+    }
+
+    fn read(&self, person: Person<'_>) -> Result<Recipe, Vec<Finding>> {
+        super::read::read(&self.garments, &self.beside, person)
+    }
+}
