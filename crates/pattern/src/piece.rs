@@ -357,9 +357,9 @@ impl Piece {
         })
     }
 
-    /// Name for a person: `skirt-front` becomes `Skirt front`.
+    /// Name for a person: `skirt-front` becomes `Skirt front`, `front/side` becomes `Front side`.
     pub fn title(&self) -> String {
-        let mut title = self.name.replace('-', " ");
+        let mut title = self.name.replace(['-', '/'], " ");
         if let Some(first) = title.get_mut(0..1) {
             first.make_ascii_uppercase();
         }

@@ -1,0 +1,531 @@
+//! Volume for the bust: the front below the bust dart goes out, the dart grows, the waist is drawn in again.
+//!
+//! The part between the bust dart and the armhole (*upper*) turns by the angle that the darts gain in all; the part between
+//! the bust dart and the waist (*lower*) goes out by the width. Invariants: side, armhole and waist keep their lengths as
+//! sewn; neckline, shoulder and centre line stay bit for bit; both legs of the dart are of one length.
+
+use document::{Finding, Place as Spot};
+use geometry::curve::angle_between;
+use geometry::{Affine, Curve, Point, Tolerance, Vec2, solve};
+
+use super::bend::{self, Ends, bent, turned};
+use super::closed::Closed;
+use super::frame::Frame;
+use super::gap::{self, Gap};
+use super::true_up::Keep;
+use super::{fill, find, place};
+use crate::name::free_name;
+use crate::piece::{Dart, Edge, Mark, Piece, Pressed};
+
+/// A bust dart keeps this length at least, mm; the block's own bound.
+const LEAST_LENGTH: f64 = 45.0;
+/// How far short of the bust point a bust dart ends: its growth with the girth, and its bounds, mm; the block's own rule.
+const END_GROWTH: f64 = 0.3;
+const END_BOUNDS: [f64; 2] = [20.0, 70.0];
+/// A waist dart ends so far below the bust point, mm; the block's own figure.
+const WAIST_DART_END: f64 = 25.0;
+/// How far aside of the bust point a waist dart may lie and still be the one below it, mm.
+const BELOW: f64 = 30.0;
+/// A side dart that has to be made anew slants down by so much, mm; the block's own figure.
+const SLANT: f64 = 18.0;
+/// The least angle of a dart that is left, degrees.
+const LEAST_ANGLE: f64 = 1.0;
+
+/// Where the volume goes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Into {
+    /// All of it into the side dart.
+    Side,
+    /// All of it into the waist dart.
+    Waist,
+    /// Width into the waist dart, length into the side dart.
+    Both,
+}
+
+/// What is asked.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Volume {
+    /// Width at the bust level of the half, mm.
+    pub by: f64,
+    /// What the darts gain beside what the width needs, radians.
+    pub turn: f64,
+    /// Where it goes.
+    pub into: Into,
+}
+
+/// Numbers of the edges and names of the darts that are changed.
+struct Parts {
+    armhole: usize,
+    side: usize,
+    waist: usize,
+    bust_dart: String,
+    waist_dart: Option<String>,
+    point: Point,
+}
+
+/// Gives a front its volume; `side_dart` opens at the side seam, or is made there where there is none.
+pub fn give(piece: &mut Piece, side_dart: Option<&str>, volume: Volume) -> Result<(), Finding> {
+    let point = piece.point("bust-point").ok_or_else(|| no_bust_point(piece))?;
+    let frame = Frame::of(piece);
+    let mut parts = parts(piece, side_dart, point)?;
+    if volume.into != Into::Side {
+        parts.waist_dart = Some(dart_below(piece, &parts, frame)?);
+    } else {
+        parts.waist_dart = below(piece, &parts, frame);
+    }
+    let before = piece.clone();
+    let dart = before.dart(&parts.bust_dart).ok_or_else(|| no_bust_point(piece))?;
+    let lower = lower_move(&before, &parts, frame, dart, volume).ok_or_else(|| too_much(piece))?;
+    let angle = before.legs(dart).turn().radians();
+    let gained = match volume.into {
+        Into::Waist => 0.0,
+        Into::Both => volume.turn,
+        Into::Side => volume.turn + turn_of(lower),
+    };
+    if gained != 0.0 && angle + gained < LEAST_ANGLE.to_radians() {
+        return Err(vanishes(piece, &parts.bust_dart));
+    }
+    let mouth = lower * before.legs(dart).after;
+    let end = dart_point(&before.legs(dart), dart, (point, mouth), volume.by);
+    let upper = turned(end, -(angle + gained)) * lower * turned(dart.point, angle);
+    move_side(piece, &parts, (upper, lower), end);
+    draw_armhole(piece, &parts, upper)?;
+    draw_waist(piece, &before, &parts, lower, volume.into)?;
+    move_inside(piece, &before, &parts, frame, (upper, lower));
+    close_if_empty(piece, &parts.bust_dart);
+    meet(piece, &parts);
+    Ok(())
+}
+
+fn parts(piece: &mut Piece, dart: Option<&str>, point: Point) -> Result<Parts, Finding> {
+    let count = piece.edges.len();
+    let armhole = named(piece, &["armhole"])?;
+    let side = named(piece, &["side"])?;
+    let waist = named(piece, &["waist", "hem"])?;
+    if (armhole + 1) % count != side || (side + 1) % count != waist {
+        return Err(not_a_half(piece));
+    }
+    let bust_dart = match dart {
+        Some(name) => name.into(),
+        None => empty_side_dart(piece, side, point)?,
+    };
+    Ok(Parts {
+        armhole,
+        side,
+        waist,
+        bust_dart,
+        waist_dart: None,
+        point,
+    })
+}
+
+fn named(piece: &Piece, names: &[&str]) -> Result<usize, Finding> {
+    let found = names.iter().find_map(|name| {
+        let mut edges = piece.edges_of(name);
+        let first = edges.next()?;
+        piece.edge_index(&first.name).filter(|_| edges.next().is_none())
+    });
+    found.ok_or_else(|| {
+        let known: Vec<&str> = piece.edges.iter().map(|edge| edge.name.as_str()).collect();
+        let message = format!("the {} has no {} in one part", piece.name, names.join(" or "));
+        find::not_there("edge-not-there", message, names[0], &known)
+            .at(Spot::Piece(piece.name.clone()))
+            .cure("give the bust its volume before the piece is cut")
+    })
+}
+
+/// A dart without angle at the side, to be opened.
+fn empty_side_dart(piece: &mut Piece, side: usize, point: Point) -> Result<String, Finding> {
+    let frame = Frame::of(piece);
+    let along = towards(&piece.edges[side], point, frame.out * 120.0 + frame.down * SLANT)
+        .ok_or_else(|| not_a_half(piece))?;
+    let mouth = piece.edges[side].place_at(along).0;
+    let way = mouth - point;
+    let end = point + way * (END_BOUNDS[0] / way.hypot()).min(1.0);
+    empty_dart(piece, "bust-dart", (side, along), (end, point))
+}
+
+fn empty_dart(
+    piece: &mut Piece,
+    name: &str,
+    (edge, along): (usize, f64),
+    (point, aim): (Point, Point),
+) -> Result<String, Finding> {
+    let gap = gap::open_inside(piece, edge, along, &mut [])?;
+    let taken = piece.darts.iter().map(|dart| dart.name.as_str());
+    let name = free_name(name, taken);
+    let dart = Dart {
+        name: name.clone(),
+        edge: String::new(),
+        gap: 0,
+        point,
+        aim,
+        pressed: Pressed::After,
+    };
+    fill::dart(piece, gap, dart);
+    Ok(name)
+}
+
+/// Length along an edge at which a ray meets it.
+fn towards(edge: &Edge, from: Point, way: Vec2) -> Option<f64> {
+    let mut before = 0.0;
+    for run in &edge.runs {
+        let crossings = run.crossings_with_ray(from, way, Tolerance::PATTERN);
+        if let Some(crossing) = crossings.first() {
+            return Some(before + crossing.along);
+        }
+        before += run.length();
+    }
+    None
+}
+
+/// The dart of the waist that lies below the bust point.
+fn below(piece: &Piece, parts: &Parts, frame: Frame) -> Option<String> {
+    let aside = |dart: &&Dart| (dart.point - parts.point).dot(frame.out).abs();
+    piece
+        .darts_on(&piece.edges[parts.waist].name)
+        .filter(|dart| aside(dart) < BELOW)
+        .min_by(|a, b| aside(a).total_cmp(&aside(b)))
+        .map(|dart| dart.name.clone())
+}
+
+fn dart_below(piece: &mut Piece, parts: &Parts, frame: Frame) -> Result<String, Finding> {
+    if let Some(name) = below(piece, parts, frame) {
+        return Ok(name);
+    }
+    let along = towards(&piece.edges[parts.waist], parts.point, frame.down)
+        .ok_or_else(|| not_a_half(piece))?;
+    let end = parts.point + frame.down * WAIST_DART_END;
+    empty_dart(piece, "waist-dart", (parts.waist, along), (end, parts.point))
+}
+
+/// How the lower part moves: out by the width, then turned back to the old waist, or on into the waist dart.
+fn lower_move(
+    piece: &Piece,
+    parts: &Parts,
+    frame: Frame,
+    dart: &Dart,
+    volume: Volume,
+) -> Option<Affine> {
+    let out = Affine::translate(frame.out * volume.by);
+    let pivot = out * dart.point;
+    match volume.into {
+        Into::Both => Some(out),
+        Into::Waist => Some(turned(pivot, -volume.turn) * out),
+        Into::Side => {
+            let along = towards(&piece.edges[parts.waist], parts.point, frame.down)
+                .or_else(|| waist_mouth(piece, parts))?;
+            let foot = piece.edges[parts.waist].place_at(along).0;
+            let off = |turn: f64| (turned(pivot, turn) * out * foot - foot).dot(frame.out);
+            let turn = solve::bracketed(-0.7, 0.7, 1e-12, off).ok()?;
+            Some(turned(pivot, turn) * out)
+        }
+    }
+}
+
+fn waist_mouth(piece: &Piece, parts: &Parts) -> Option<f64> {
+    let gap = Gap::of_dart(piece, parts.waist_dart.as_ref()?)?;
+    Some(gap.along(piece))
+}
+
+/// By how much a move turns, radians.
+fn turn_of(by: Affine) -> f64 {
+    let [a, b, ..] = by.as_coeffs();
+    angle_between(Vec2::new(1.0, 0.0), Vec2::new(a, b)).radians()
+}
+
+/// Where the bust dart ends: at its old angle to the lower leg, farther from the bust point for a larger bust.
+fn dart_point(
+    legs: &crate::piece::Legs,
+    dart: &Dart,
+    (point, mouth): (Point, Point),
+    by: f64,
+) -> Point {
+    let old = dart.point - point;
+    let far = old.hypot();
+    let room = ((mouth - point).hypot() - LEAST_LENGTH).max(0.0);
+    let [least, most] = [END_BOUNDS[0].min(far), END_BOUNDS[1].max(far)];
+    let wanted = if far < 1.0 {
+        far
+    } else {
+        (far + 2.0 * by * END_GROWTH).clamp(least, most).min(room)
+    };
+    if far < 1e-9 {
+        return point;
+    }
+    let aside = angle_between(legs.after - point, old).radians();
+    let way = (mouth - point) / (mouth - point).hypot();
+    point + (turned(Point::ORIGIN, aside) * (way * wanted).to_point()).to_vec2()
+}
+
+fn move_side(piece: &mut Piece, parts: &Parts, (upper, lower): (Affine, Affine), end: Point) {
+    let Some(gap) = Gap::of_dart(piece, &parts.bust_dart) else {
+        return;
+    };
+    let name = piece.edges[parts.side].name.clone();
+    for (index, run) in piece.edges[parts.side].runs.iter_mut().enumerate() {
+        *run = run.transformed(if index <= gap.run { upper } else { lower });
+    }
+    for dart in piece.darts.iter_mut().filter(|dart| dart.edge == name) {
+        let by = if dart.gap < gap.run { upper } else { lower };
+        if dart.name == parts.bust_dart {
+            dart.point = end;
+        } else {
+            dart.point = by * dart.point;
+            dart.aim = by * dart.aim;
+        }
+    }
+}
+
+fn draw_armhole(piece: &mut Piece, parts: &Parts, upper: Affine) -> Result<(), Finding> {
+    let length = piece.edges[parts.armhole].length();
+    if bend::bend_edge(piece, parts.armhole, Ends::last(upper), Keep::Length(length)) {
+        Ok(())
+    } else {
+        Err(too_much(piece))
+    }
+}
+
+/// Draws the waist from the side's new foot to the centre: its darts closed it keeps its length and its ends their angles.
+fn draw_waist(
+    piece: &mut Piece,
+    before: &Piece,
+    parts: &Parts,
+    lower: Affine,
+    into: Into,
+) -> Result<(), Finding> {
+    let edge = parts.waist;
+    let name = before.edges[edge].name.clone();
+    let Some(dart) = parts.waist_dart.as_ref().and_then(|dart| before.dart(dart)) else {
+        let length = before.edges[edge].length();
+        let ends = Ends::first(lower);
+        return bend::bend_edge(piece, edge, ends, Keep::Length(length))
+            .then_some(())
+            .ok_or_else(|| too_much(piece));
+    };
+    for other in piece.darts.iter_mut().filter(|other| other.edge == name) {
+        if other.gap < dart.gap {
+            other.point = lower * other.point;
+            other.aim = lower * other.aim;
+        }
+    }
+    let waist = Waist::of(before, &before.edges[edge]);
+    let angle = before.legs(dart).turn().radians();
+    let kept = Keep::Length(waist.line.length());
+    let line = |angle: f64, keep: Keep| {
+        let moves = waist.moves(piece, before, &name, (dart.gap, angle));
+        let start = moves[0] * lower * waist.moves[0].inverse();
+        Some((bent(&waist.line, Ends::first(start), keep)?, moves))
+    };
+    let drawn = if into == Into::Side {
+        line(angle, kept)
+    } else {
+        let off = |angle: f64| {
+            line(angle, Keep::Shape).map_or(f64::NAN, |(line, _)| {
+                line.length() - waist.line.length()
+            })
+        };
+        let wider = off(angle) > 0.0;
+        let step = if wider { 0.03 } else { -0.03 };
+        let found = solve::stepping(angle, step, 1.2, 1e-11, off).map_err(|_| vanishes(piece, &dart.name))?;
+        if found < LEAST_ANGLE.to_radians() {
+            return Err(vanishes(piece, &dart.name));
+        }
+        line(found, Keep::Shape)
+    };
+    let (line, moves) = drawn.ok_or_else(|| too_much(piece))?;
+    let mouths = waist.mouths(before, dart, (&line, &moves)).ok_or_else(|| too_much(piece))?;
+    let closed = Closed {
+        runs: Vec::new(),
+        moves,
+    };
+    piece.edges[edge].runs = closed.reopened(&line, &mouths).ok_or_else(|| too_much(piece))?;
+    Ok(())
+}
+
+/// A waist with its darts closed, its last run where it lies on the table.
+struct Waist {
+    line: Curve,
+    moves: Vec<Affine>,
+    mouths: Vec<f64>,
+}
+
+impl Waist {
+    fn of(piece: &Piece, edge: &Edge) -> Self {
+        let closed = Closed::of(piece, edge);
+        let moves = to_last(&closed.moves);
+        Self {
+            line: closed.curve().transformed(moves[0]),
+            mouths: closed.mouths(),
+            moves,
+        }
+    }
+
+    /// The moves that close the darts of the changed piece, one of them with another angle.
+    fn moves(
+        &self,
+        piece: &Piece,
+        before: &Piece,
+        name: &str,
+        (gap, angle): (usize, f64),
+    ) -> Vec<Affine> {
+        let mut moves = vec![Affine::IDENTITY];
+        for index in 0..self.moves.len() - 1 {
+            let on = |owner: &Piece| owner.darts_on(name).find(|dart| dart.gap == index).cloned();
+            let close = on(piece).zip(on(before)).map_or(Affine::IDENTITY, |(new, old)| {
+                let turn = if index == gap { angle } else { before.legs(&old).turn().radians() };
+                turned(new.point, -turn)
+            });
+            moves.push(moves[index] * close);
+        }
+        to_last(&moves)
+    }
+
+    /// Where the darts open along the new line: the one below the bust point straight below its own point, the others where
+    /// they were.
+    fn mouths(&self, before: &Piece, dart: &Dart, (line, moves): (&Curve, &[Affine])) -> Option<Vec<f64>> {
+        let legs = before.legs(dart);
+        let axis = if legs.intake() < 1e-9 {
+            legs.before - legs.point
+        } else {
+            -place::axis(&legs)
+        };
+        let half = turn_of(moves[dart.gap + 1].inverse() * moves[dart.gap]) / -2.0;
+        let leg = turned(Point::ORIGIN, -half) * axis.to_point();
+        let to_line = moves[dart.gap + 1];
+        let (from, way) = (to_line * dart.point, to_line * leg - to_line * Point::ORIGIN);
+        let crossing = line
+            .crossings_with_ray(from, way, Tolerance::PATTERN)
+            .into_iter()
+            .next()?;
+        let mut mouths = self.mouths.clone();
+        mouths[dart.gap] = crossing.along;
+        Some(mouths)
+    }
+}
+
+/// The same moves with the last run left where it lies.
+fn to_last(moves: &[Affine]) -> Vec<Affine> {
+    let back = moves[moves.len() - 1].inverse();
+    let moved = moves[..moves.len() - 1].iter().map(|by| back * *by);
+    moved.chain([Affine::IDENTITY]).collect()
+}
+
+/// Lines and points inside go with the part on which they lie; lines across the bust point are prolonged there.
+fn move_inside(
+    piece: &mut Piece,
+    before: &Piece,
+    parts: &Parts,
+    frame: Frame,
+    (upper, lower): (Affine, Affine),
+) {
+    let Some(dart) = before.dart(&parts.bust_dart) else {
+        return;
+    };
+    let legs = before.legs(dart);
+    let axis = legs.before.midpoint(legs.after) - parts.point;
+    let beyond = |at: Point| frame.across(at) > frame.across(parts.point) + 1e-6;
+    let by = |at: Point| if axis.cross(at - parts.point) < 0.0 { upper } else { lower };
+    for mark in &mut piece.marks {
+        if let Mark::Point { at, .. } = mark
+            && beyond(*at)
+        {
+            *at = by(*at) * *at;
+        }
+    }
+    for line in &mut piece.lines {
+        for run in &mut line.runs {
+            if beyond(run.start()) && beyond(run.end()) {
+                *run = run.transformed(by(run.point_at(run.length() / 2.0)));
+            } else if beyond(run.end()) {
+                *run = prolonged(run, parts.point, frame, lower);
+            }
+        }
+    }
+}
+
+/// A line that crosses the grain line of the bust point goes out beyond it by as much as the lower part did.
+fn prolonged(run: &Curve, point: Point, frame: Frame, lower: Affine) -> Curve {
+    let across = run.crossings_with_line(point, frame.down, Tolerance::PATTERN);
+    let out = Affine::translate(frame.out * (lower * point - point).dot(frame.out));
+    let Some((head, tail)) = across.first().and_then(|cut| run.split_at(cut.along)) else {
+        return run.clone();
+    };
+    let tail = tail.transformed(out);
+    if (tail.start() - head.end()).dot(head.end_direction()) < 0.0 {
+        return Curve::line(run.start(), tail.end());
+    }
+    fill::joined(&fill::joined(&head, &Curve::line(head.end(), tail.start())), &tail)
+}
+
+/// A dart that was made and got no angle goes again.
+fn close_if_empty(piece: &mut Piece, name: &str) {
+    let Some(gap) = Gap::of_dart(piece, name) else {
+        return;
+    };
+    let empty = piece.dart(name).is_some_and(|dart| piece.legs(dart).intake() < 1e-6);
+    if empty {
+        piece.darts.retain(|dart| dart.name != name);
+        fill::join(piece, gap);
+    }
+}
+
+/// The corners of the side are put exactly on each other.
+fn meet(piece: &mut Piece, parts: &Parts) {
+    let (top, foot) = (piece.edges[parts.side].start(), piece.edges[parts.side].end());
+    let (armhole, waist) = (piece.edges[parts.armhole].start(), piece.edges[parts.waist].end());
+    bend::set_ends(piece, parts.armhole, armhole, top);
+    bend::set_ends(piece, parts.waist, foot, waist);
+}
+
+fn no_bust_point(piece: &Piece) -> Finding {
+    let message = format!("the {} has no bust point", piece.name);
+    find::not_there("bust-point-not-there", message, "bust-point", &[])
+        .at(Spot::Piece(piece.name.clone()))
+        .cure("name the front of a bodice")
+}
+
+fn not_a_half(piece: &Piece) -> Finding {
+    Finding::error(
+        "piece-not-half-front",
+        format!("the {} is not the half of a front with armhole, side and waist after each other", piece.name),
+    )
+    .at(Spot::Piece(piece.name.clone()))
+    .cure("give the bust its volume before the piece is cut or mirrored")
+}
+
+fn too_much(piece: &Piece) -> Finding {
+    Finding::error(
+        "bust-cannot-change-so-far",
+        format!("the {} cannot be drawn with so much more or less for the bust", piece.name),
+    )
+    .at(Spot::Piece(piece.name.clone()))
+    .cure("ask for less")
+}
+
+fn vanishes(piece: &Piece, dart: &str) -> Finding {
+    Finding::error(
+        "dart-would-vanish",
+        format!("the {dart} of the {} has not so much to give", piece.name),
+    )
+    .at(Spot::Piece(piece.name.clone()))
+    .cure("ask for less, or take it from another dart")
+}
+
+/// Whether a dart aims at the bust point from elsewhere than the waist.
+pub fn is_bust_dart(piece: &Piece, dart: &Dart) -> bool {
+    let aims = piece
+        .point("bust-point")
+        .is_some_and(|point| (dart.aim - point).hypot() < 1.0);
+    aims && !crate::name::answers_to(&dart.edge, "waist")
+}
+
+/// Where a dart may open at the side: straight out and a little down from the bust point.
+pub fn side_place(piece: &Piece) -> Option<(String, f64)> {
+    let frame = Frame::of(piece);
+    let point = piece.point("bust-point")?;
+    let side = piece.edges_of("side").next()?;
+    let along = towards(side, point, frame.out * 120.0 + frame.down * SLANT)?;
+    Some((side.name.clone(), along))
+}
+
