@@ -1,5 +1,10 @@
 //! Darts against arithmetic that anyone can do again: a dart is a wedge of a circle about its point.
 
+#![allow(
+    clippy::result_large_err,
+    reason = "a finding is made once per slip, never in a loop that matters"
+)]
+
 use document::Finding;
 use geometry::{Angle, Curve, Point, curve::turn_about, math};
 use pattern::step::{Along, Arguments, Done, Place, Value, find};

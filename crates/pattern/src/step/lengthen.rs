@@ -19,7 +19,6 @@ use super::kind::{Done, Group, Kind, Parameter, StepKind, Trace, TraceLine, Usua
 use super::kit::place::find as find_place;
 use super::kit::slash::{self, Slash, Spread};
 use super::kit::true_up::{Keep, true_all};
-use super::kit::{Gap, dart_end};
 use crate::piece::Piece;
 use crate::seam::Pattern;
 
@@ -91,9 +90,6 @@ fn at_level(piece: &mut Piece, level: Point, by: f64, trued: bool) -> Result<Spr
         opens_at_end: by,
     };
     let spread = slash::spread(piece, &[slash])?;
-    for dart in &spread.crossed {
-        level_dart(piece, dart);
-    }
     if trued {
         true_all(piece, &spread.joints, |name, length| {
             let old = before.iter().find(|(other, _)| other == name);
@@ -117,16 +113,5 @@ fn grown(old: f64, now: f64, by: f64) -> f64 {
         old + by * times
     } else {
         now
-    }
-}
-
-/// A dart that was crossed became longer; where that made its legs differ, it ends on the middle line of its mouth.
-fn level_dart(piece: &mut Piece, dart: &str) {
-    let Some(end) = dart_end::on_middle_line(piece, dart) else {
-        return;
-    };
-    let gap = Gap::of_dart(piece, dart);
-    if let (Some(owner), Some(_)) = (piece.darts.iter_mut().find(|other| other.name == dart), gap) {
-        owner.point = end;
     }
 }

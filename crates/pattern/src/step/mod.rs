@@ -20,6 +20,9 @@
 //! [`StepKind::run`] looks at every changed piece afterwards ([`kit::refuse`]: corners closed, clockwise, not crossing itself,
 //! darts apart) and refuses with the largest amount that works; a step need not. Callers always use `run`.
 //!
+//! Look at what a step draws before trusting it: `cargo run -p garment --example look_steps FOLDER` draws every step on the
+//! blocks of a dress, before grey, after black, slashes red; add an example of the new step there.
+//!
 //! # The kit
 //!
 //! * [`kit::find`]: `piece`, `piece_index`, `edge(s)`, `dart`, `seam` by name, with the nearest names where they are missing.

@@ -13,7 +13,7 @@ use super::true_up::Keep;
 use crate::piece::Piece;
 
 /// Distance of the places from which a bent curve is drawn, mm: far under what a pencil shows on any edge of a garment.
-const STEP: f64 = 12.0;
+const STEP: f64 = 16.0;
 /// How far the middle may bow out to keep a length, mm.
 const BOW: f64 = 60.0;
 
@@ -78,7 +78,7 @@ pub fn bow_edge(piece: &mut Piece, edge: usize, sideways: Vec2, most_at: f64) ->
         most_at: most_at / old.length(),
     };
     let still = Ends::first(Affine::IDENTITY);
-    match drawn(&old, still, Some(bow), 0.0) {
+    match Sampled::of(&old).drawn(still, Some(bow), 0.0) {
         Some(new) => put(piece, edge, &closed, &old, &new),
         None => false,
     }
@@ -96,22 +96,24 @@ pub fn bow_to_length(piece: &mut Piece, edge: usize, length: f64) -> bool {
 
 /// A curve whose ends are moved.
 pub fn bent(curve: &Curve, ends: Ends, keep: Keep) -> Option<Curve> {
+    let sampled = Sampled::of(curve);
     let Keep::Length(wanted) = keep else {
-        return drawn(curve, ends, None, 0.0);
+        return sampled.drawn(ends, None, 0.0);
     };
-    let off = |bow: f64| {
-        drawn(curve, ends, None, bow).map_or(f64::NAN, |bent| bent.length() - wanted)
+    let off = |aside: f64| {
+        let drawn = sampled.drawn(ends, None, aside);
+        drawn.map_or(f64::NAN, |bent| bent.length() - wanted)
     };
     if off(0.0).abs() < 1e-9 {
-        return drawn(curve, ends, None, 0.0);
+        return sampled.drawn(ends, None, 0.0);
     }
     let reach = BOW.min(curve.length() / 3.0);
-    let ways = [0.5, -0.5].map(|step| solve::stepping(0.0, step, reach, 1e-10, off).ok());
+    let ways = [2.0, -2.0].map(|step| solve::stepping(0.0, step, reach, 1e-8, off).ok());
     let least = ways
         .into_iter()
         .flatten()
         .min_by(|a, b| a.abs().total_cmp(&b.abs()))?;
-    drawn(curve, ends, None, least)
+    sampled.drawn(ends, None, least)
 }
 
 /// Puts the two ends of an edge exactly on points; its shape stays.
@@ -135,42 +137,67 @@ pub fn put(piece: &mut Piece, edge: usize, closed: &Closed, old: &Curve, new: &C
     true
 }
 
-/// The curve with its ends moved, bowed by a vector, or square to itself by so much in its middle.
-fn drawn(curve: &Curve, ends: Ends, bow: Option<Bow>, aside: f64) -> Option<Curve> {
-    if bow.is_none() && aside == 0.0 && same(ends.start, ends.end) {
-        return Some(curve.transformed(ends.start));
-    }
-    let length = curve.length();
-    let count = ((length / STEP).ceil().clamp(6.0, 60.0)) as usize;
-    let knot = |index: usize| {
-        let along = length * index as f64 / count as f64;
-        let place = |along: f64| moved(curve, (ends, bow, aside), along.clamp(0.0, length), length);
-        let near = 1e-3;
-        let (before, after) = ((along - near).max(0.0), (along + near).min(length));
-        Knot::toward(place(along), place(after) - place(before))
-    };
-    let mut knots: Vec<Knot> = (0..=count).map(knot).collect();
-    knots[0] = Knot::toward(
-        ends.start * curve.start(),
-        linear(ends.start, curve.start_direction()),
-    );
-    knots[count] = Knot::toward(
-        ends.end * curve.end(),
-        linear(ends.end, curve.end_direction()),
-    );
-    Curve::smooth(&knots)
+/// A place of a curve: its share of the way, where it is, and the way on.
+#[derive(Clone, Copy)]
+struct Sample {
+    share: f64,
+    point: Point,
+    way: Vec2,
 }
 
-fn moved(
-    curve: &Curve,
-    (ends, bow, aside): (Ends, Option<Bow>, f64),
-    along: f64,
-    length: f64,
-) -> Point {
-    let (point, way) = (curve.point_at(along), curve.direction_at(along));
-    let share = along / length;
-    let weight = eased(share);
-    let place = (ends.start * point).lerp(ends.end * point, weight);
+/// A curve by its places, each with one just before and one just after it.
+struct Sampled<'a> {
+    curve: &'a Curve,
+    places: Vec<[Sample; 3]>,
+}
+
+impl<'a> Sampled<'a> {
+    fn of(curve: &'a Curve) -> Self {
+        const NEAR: f64 = 1e-3;
+        let length = curve.length();
+        let count = ((length / STEP).ceil().clamp(5.0, 40.0)) as usize;
+        let sample = |along: f64| {
+            let along = along.clamp(0.0, length);
+            Sample {
+                share: along / length,
+                point: curve.point_at(along),
+                way: curve.direction_at(along),
+            }
+        };
+        let place = |index: usize| {
+            let along = length * index as f64 / count as f64;
+            [along - NEAR, along, along + NEAR].map(sample)
+        };
+        let places = (0..=count).map(place).collect();
+        Self { curve, places }
+    }
+
+    /// The curve with its ends moved, bowed by a vector, or square to itself by so much in its middle.
+    fn drawn(&self, ends: Ends, bow: Option<Bow>, aside: f64) -> Option<Curve> {
+        if bow.is_none() && aside == 0.0 && same(ends.start, ends.end) {
+            return Some(self.curve.transformed(ends.start));
+        }
+        let knot = |[before, at, after]: &[Sample; 3]| {
+            let place = |sample: &Sample| moved(sample, ends, bow, aside);
+            Knot::toward(place(at), place(after) - place(before))
+        };
+        let mut knots: Vec<Knot> = self.places.iter().map(knot).collect();
+        let last = knots.len() - 1;
+        knots[0] = Knot::toward(
+            ends.start * self.curve.start(),
+            linear(ends.start, self.curve.start_direction()),
+        );
+        knots[last] = Knot::toward(
+            ends.end * self.curve.end(),
+            linear(ends.end, self.curve.end_direction()),
+        );
+        Curve::smooth(&knots)
+    }
+}
+
+fn moved(sample: &Sample, ends: Ends, bow: Option<Bow>, aside: f64) -> Point {
+    let Sample { share, point, way } = *sample;
+    let place = (ends.start * point).lerp(ends.end * point, eased(share));
     let square = Vec2::new(way.y, -way.x);
     let middle = (4.0 * share * (1.0 - share)).powi(2);
     let bowed = bow.map_or(Vec2::ZERO, |bow| bow.sideways * swell(share, bow.most_at));

@@ -28,6 +28,8 @@ const WAIST_DART_END: f64 = 25.0;
 const BELOW: f64 = 30.0;
 /// A side dart that has to be made anew slants down by so much, mm; the block's own figure.
 const SLANT: f64 = 18.0;
+/// Between which parts of the side seam below the underarm it opens; the block's own figures.
+const SIDE_PLACE: [f64; 2] = [0.34, 0.72];
 /// The least angle of a dart that is left, degrees.
 const LEAST_ANGLE: f64 = 1.0;
 
@@ -75,7 +77,7 @@ pub fn give(piece: &mut Piece, side_dart: Option<&str>, volume: Volume) -> Resul
     }
     let before = piece.clone();
     let dart = before.dart(&parts.bust_dart).ok_or_else(|| no_bust_point(piece))?;
-    let lower = lower_move(&before, &parts, frame, dart, volume).ok_or_else(|| too_much(piece))?;
+    let lower = lower_move(&before, &parts, frame, volume).ok_or_else(|| too_much(piece))?;
     let angle = before.legs(dart).turn().radians();
     let gained = match volume.into {
         Into::Waist => 0.0,
@@ -91,7 +93,7 @@ pub fn give(piece: &mut Piece, side_dart: Option<&str>, volume: Volume) -> Resul
     move_side(piece, &parts, (upper, lower), end);
     draw_armhole(piece, &parts, upper)?;
     draw_waist(piece, &before, &parts, lower, volume.into)?;
-    move_inside(piece, &before, &parts, frame, (upper, lower));
+    move_inside(piece, &before, &parts, (frame, volume.by), (upper, lower));
     close_if_empty(piece, &parts.bust_dart);
     meet(piece, &parts);
     Ok(())
@@ -137,12 +139,18 @@ fn named(piece: &Piece, names: &[&str]) -> Result<usize, Finding> {
 /// A dart without angle at the side, to be opened.
 fn empty_side_dart(piece: &mut Piece, side: usize, point: Point) -> Result<String, Finding> {
     let frame = Frame::of(piece);
-    let along = towards(&piece.edges[side], point, frame.out * 120.0 + frame.down * SLANT)
-        .ok_or_else(|| not_a_half(piece))?;
+    let along = side_mouth(&piece.edges[side], point, frame);
     let mouth = piece.edges[side].place_at(along).0;
     let way = mouth - point;
     let end = point + way * (END_BOUNDS[0] / way.hypot()).min(1.0);
     empty_dart(piece, "bust-dart", (side, along), (end, point))
+}
+
+/// Straight out and a little down from the bust point, within the middle of the side.
+fn side_mouth(side: &Edge, point: Point, frame: Frame) -> f64 {
+    let [least, most] = SIDE_PLACE.map(|share| share * side.length());
+    let along = towards(side, point, frame.out * 120.0 + frame.down * SLANT);
+    along.unwrap_or(least).clamp(least, most)
 }
 
 fn empty_dart(
@@ -204,11 +212,11 @@ fn lower_move(
     piece: &Piece,
     parts: &Parts,
     frame: Frame,
-    dart: &Dart,
     volume: Volume,
 ) -> Option<Affine> {
     let out = Affine::translate(frame.out * volume.by);
-    let pivot = out * dart.point;
+    // Half way, so that the same amount less turns everything back.
+    let pivot = parts.point + frame.out * (volume.by / 2.0);
     match volume.into {
         Into::Both => Some(out),
         Into::Waist => Some(turned(pivot, -volume.turn) * out),
@@ -327,7 +335,7 @@ fn draw_waist(
         };
         let wider = off(angle) > 0.0;
         let step = if wider { 0.03 } else { -0.03 };
-        let found = solve::stepping(angle, step, 1.2, 1e-11, off).map_err(|_| vanishes(piece, &dart.name))?;
+        let found = solve::stepping(angle, step, 1.2, 1e-9, off).map_err(|_| vanishes(piece, &dart.name))?;
         if found < LEAST_ANGLE.to_radians() {
             return Err(vanishes(piece, &dart.name));
         }
@@ -390,8 +398,8 @@ impl Waist {
         } else {
             -place::axis(&legs)
         };
-        let half = turn_of(moves[dart.gap + 1].inverse() * moves[dart.gap]) / -2.0;
-        let leg = turned(Point::ORIGIN, -half) * axis.to_point();
+        let half = turn_of(moves[dart.gap + 1].inverse() * moves[dart.gap]) / 2.0;
+        let leg = turned(Point::ORIGIN, half) * axis.to_point();
         let to_line = moves[dart.gap + 1];
         let (from, way) = (to_line * dart.point, to_line * leg - to_line * Point::ORIGIN);
         let crossing = line
@@ -416,7 +424,7 @@ fn move_inside(
     piece: &mut Piece,
     before: &Piece,
     parts: &Parts,
-    frame: Frame,
+    (frame, by): (Frame, f64),
     (upper, lower): (Affine, Affine),
 ) {
     let Some(dart) = before.dart(&parts.bust_dart) else {
@@ -425,29 +433,29 @@ fn move_inside(
     let legs = before.legs(dart);
     let axis = legs.before.midpoint(legs.after) - parts.point;
     let beyond = |at: Point| frame.across(at) > frame.across(parts.point) + 1e-6;
-    let by = |at: Point| if axis.cross(at - parts.point) < 0.0 { upper } else { lower };
+    let part = |at: Point| if axis.cross(at - parts.point) < 0.0 { upper } else { lower };
     for mark in &mut piece.marks {
         if let Mark::Point { at, .. } = mark
             && beyond(*at)
         {
-            *at = by(*at) * *at;
+            *at = part(*at) * *at;
         }
     }
     for line in &mut piece.lines {
         for run in &mut line.runs {
             if beyond(run.start()) && beyond(run.end()) {
-                *run = run.transformed(by(run.point_at(run.length() / 2.0)));
+                *run = run.transformed(part(run.point_at(run.length() / 2.0)));
             } else if beyond(run.end()) {
-                *run = prolonged(run, parts.point, frame, lower);
+                *run = prolonged(run, parts.point, frame, by);
             }
         }
     }
 }
 
-/// A line that crosses the grain line of the bust point goes out beyond it by as much as the lower part did.
-fn prolonged(run: &Curve, point: Point, frame: Frame, lower: Affine) -> Curve {
+/// A line that crosses the grain line of the bust point goes out beyond it by the width.
+fn prolonged(run: &Curve, point: Point, frame: Frame, by: f64) -> Curve {
     let across = run.crossings_with_line(point, frame.down, Tolerance::PATTERN);
-    let out = Affine::translate(frame.out * (lower * point - point).dot(frame.out));
+    let out = Affine::translate(frame.out * by);
     let Some((head, tail)) = across.first().and_then(|cut| run.split_at(cut.along)) else {
         return run.clone();
     };
@@ -525,7 +533,6 @@ pub fn side_place(piece: &Piece) -> Option<(String, f64)> {
     let frame = Frame::of(piece);
     let point = piece.point("bust-point")?;
     let side = piece.edges_of("side").next()?;
-    let along = towards(side, point, frame.out * 120.0 + frame.down * SLANT)?;
-    Some((side.name.clone(), along))
+    Some((side.name.clone(), side_mouth(side, point, frame)))
 }
 

@@ -1,17 +1,17 @@
 //! A part of a piece that moves: the runs between two gaps of its outline and a border inside that joins them.
 //!
 //! Invariants: what lies outside the part stays as it was, bit for bit; darts, points and lines move with the cloth on which
-//! they lie. Where lines are bridged, a dart whose mouth moves and whose point lies beyond the border keeps its point; where
+//! they lie. Where lines are bridged, a dart through which the border goes keeps its point; where
 //! they are left, as when a dart opens, it moves whole.
 
 use geometry::curve::{self, closed_path, contains, enclosed_area};
 use geometry::outline::centroid;
-use geometry::{Affine, BezPath, Curve, Point};
+use geometry::{Affine, BezPath, Curve, Point, Tolerance};
 
 use super::gap::{Gap, runs_between};
 use super::inner::{self, Torn};
 use super::place::SAME_POINT;
-use crate::piece::{EdgeKind, Mark, Piece};
+use crate::piece::{EdgeKind, Legs, Mark, Piece};
 
 /// A part of a piece between two gaps.
 #[derive(Clone, Debug)]
@@ -123,7 +123,7 @@ impl Part {
         crossed
     }
 
-    /// Darts that open between two of its runs move with it, unless it spreads and their point lies across the border.
+    /// Darts that open between two of its runs move with it, unless it spreads and its border goes through them.
     fn carry_darts(&self, piece: &mut Piece, by: Affine, torn: Torn) -> Vec<String> {
         let mut crossed = Vec::new();
         for index in 0..piece.darts.len() {
@@ -133,12 +133,13 @@ impl Part {
             if !self.opens_inside(gap, piece) {
                 continue;
             }
+            let cut = torn == Torn::Bridged && self.cuts(&piece.legs(&piece.darts[index]));
             let dart = &mut piece.darts[index];
-            if torn == Torn::Left || self.holds(dart.point) || self.is_on_border(dart.point) {
+            if cut {
+                crossed.push(dart.name.clone());
+            } else {
                 dart.point = by * dart.point;
                 dart.aim = by * dart.aim;
-            } else {
-                crossed.push(dart.name.clone());
             }
         }
         crossed
@@ -150,9 +151,19 @@ impl Part {
         own.is_some_and(|index| self.runs.get(index + 1) == Some(&gap.next(piece)))
     }
 
-    fn is_on_border(&self, point: Point) -> bool {
-        let mut border = self.border.iter();
-        border.any(|curve| curve.nearest(point).distance < SAME_POINT)
+    /// Whether its border goes through a leg of a dart, away from the leg's ends.
+    fn cuts(&self, legs: &Legs) -> bool {
+        let crosses = |mouth: Point| {
+            let leg = Curve::line(legs.point, mouth);
+            let length = leg.length();
+            self.border.iter().any(|curve| {
+                let met = leg.crossings(curve, Tolerance::PATTERN);
+                met.iter()
+                    .any(|met| met.along > SAME_POINT && met.along < length - SAME_POINT)
+            })
+        };
+        let mut mouths = [legs.before, legs.after].into_iter();
+        mouths.any(|mouth| (mouth - legs.point).hypot() > SAME_POINT && crosses(mouth))
     }
 }
 

@@ -10,7 +10,8 @@ use geometry::{Curve, Point, curve::enclosed_area};
 
 use super::gap::Gap;
 use super::place::SAME_POINT;
-use crate::piece::Piece;
+use crate::check::LEG_LIMIT;
+use crate::piece::{Dart, Piece};
 
 /// A finding where a piece cannot be cut: its corners apart, its outline inside out or crossing itself, or its darts over
 /// each other, unless the piece from which it was made had the same fault.
@@ -52,6 +53,7 @@ enum Fault {
     Corner,
     InsideOut,
     Crossing,
+    Legs,
     Darts,
 }
 
@@ -59,6 +61,7 @@ fn fault(piece: &Piece) -> Option<(Fault, Finding)> {
     names(piece)
         .or_else(|| runs(piece))
         .or_else(|| corner(piece))
+        .or_else(|| legs(piece))
         .or_else(|| inside_out(piece))
         .or_else(|| crossing(piece))
         .or_else(|| darts(piece))
@@ -110,6 +113,16 @@ fn corner(piece: &Piece) -> Option<(Fault, Finding)> {
     let name = &piece.edges[open.0.edge].name;
     let what = format!("would come apart at the end of its {name}");
     Some((Fault::Corner, told(piece, "corner-open", &what)))
+}
+
+fn legs(piece: &Piece) -> Option<(Fault, Finding)> {
+    let differ = |dart: &&Dart| {
+        let [one, other] = piece.legs(dart).lengths();
+        (one - other).abs() > LEG_LIMIT
+    };
+    let dart = piece.darts.iter().find(differ)?;
+    let what = format!("would have a {} with two different legs", dart.name);
+    Some((Fault::Legs, told(piece, "dart-legs-differ", &what)))
 }
 
 fn inside_out(piece: &Piece) -> Option<(Fault, Finding)> {

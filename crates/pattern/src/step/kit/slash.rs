@@ -7,6 +7,7 @@ use document::{Finding, Place as Spot};
 use geometry::curve::{closed_path, contains, turn_about};
 use geometry::{Affine, Angle, Curve, Point, Tolerance, Vec2, math};
 
+use super::dart_end;
 use super::fill::{self, Joint};
 use super::find::at_edge;
 use super::gap::{self, Gap};
@@ -35,7 +36,7 @@ pub struct Spread {
     pub joints: Vec<Joint>,
     /// The lines along which it was slashed, before anything moved.
     pub lines: Vec<Curve>,
-    /// Darts whose mouth moved and whose point stayed: their legs may differ now.
+    /// Darts that a line went through: their mouth moved and their point did not.
     pub crossed: Vec<String>,
 }
 
@@ -61,8 +62,20 @@ pub fn spread(piece: &mut Piece, slashes: &[Slash]) -> Result<Spread, Finding> {
         spread.crossed.extend(crossed);
     }
     spread.joints = fill_all(&mut work, &opened, &gaps)?;
+    for dart in &spread.crossed {
+        level_dart(&mut work, dart);
+    }
     *piece = work;
     Ok(spread)
+}
+
+/// A dart that was crossed became longer; where that made its legs differ, it ends on the middle line of its mouth.
+fn level_dart(piece: &mut Piece, dart: &str) {
+    let end = dart_end::on_middle_line(piece, dart);
+    let owner = piece.darts.iter_mut().find(|other| other.name == dart);
+    if let (Some(owner), Some(end)) = (owner, end) {
+        owner.point = end;
+    }
 }
 
 /// Opens the outline at both ends of a line; gaps are held in one list and named by their place in it.
@@ -290,6 +303,7 @@ fn fill_all(piece: &mut Piece, opened: &[Opened], gaps: &[Gap]) -> Result<Vec<Jo
     ends.sort();
     ends.reverse();
     ends.dedup();
+    apart(piece, &ends)?;
     let mut joints: Vec<Joint> = Vec::new();
     for [from, to] in ends {
         let changes = from.next(piece).edge;
@@ -312,6 +326,37 @@ fn fill_all(piece: &mut Piece, opened: &[Opened], gaps: &[Gap]) -> Result<Vec<Jo
         joints.push(joint);
     }
     Ok(joints)
+}
+
+/// Bands and openings of different lines may not share a place: each is filled on its own.
+fn apart(piece: &Piece, ends: &[[Gap; 2]]) -> Result<(), Finding> {
+    let touches = |one: &[Gap; 2], other: &[Gap; 2]| {
+        let runs = if one[0] == one[1] {
+            Vec::new()
+        } else {
+            gap::runs_between(piece, one[0], one[1])
+        };
+        other
+            .iter()
+            .any(|gap| *gap == one[0] || *gap == one[1] || runs.contains(gap))
+    };
+    let clash = ends.iter().enumerate().find(|(index, one)| {
+        ends[index + 1..]
+            .iter()
+            .any(|other| touches(one, other) || touches(other, one))
+    });
+    match clash {
+        None => Ok(()),
+        Some((_, [_, gap])) => Err(Finding::error(
+            "lines-overlap",
+            format!(
+                "two lines open or fold at the same place of the {}",
+                piece.edges[gap.edge].name
+            ),
+        )
+        .at(at_edge(piece, gap.edge))
+        .cure("give each line a place of its own")),
+    }
 }
 
 /// Whether the second gap follows the first, clockwise, on the same edge or from the corner before it.
