@@ -38,8 +38,7 @@ fn side(pattern: &Pattern, side: &[Stretch]) -> Value {
 pub(super) fn girth(pattern: &Pattern, girth: &Girth) -> Value {
     let closed = pattern.girth(girth);
     let parts = girth.parts.iter().flat_map(|(name, part)| {
-        let piece = pattern.piece(name);
-        piece.into_iter().flat_map(move |piece| {
+        pattern.pieces_of(name).flat_map(move |piece| {
             let names: Vec<String> = match piece.line(part) {
                 Some(_) => vec![part.clone()],
                 None => piece.edges_of(part).map(|edge| edge.name.clone()).collect(),

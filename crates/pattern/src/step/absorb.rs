@@ -211,7 +211,7 @@ fn tapered(run: &Curve, start: Point, over: f64) -> Option<Curve> {
             let share = f64::from(knot) / f64::from(KNOTS);
             // Nearly straight in, so that the seam leaves the corner at a slight angle, and softly into the old line.
             let left = 1.0 - share;
-            let fading = left * (0.65 + 0.35 * left);
+            let fading = left * (0.4 + 0.6 * left);
             Knot::free(head.point_at(over * share) + shift * fading)
         })
         .chain([Knot::toward(rest.start(), rest.start_direction())])

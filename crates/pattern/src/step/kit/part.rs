@@ -13,6 +13,9 @@ use super::inner::{self, Torn};
 use super::place::SAME_POINT;
 use crate::piece::{EdgeKind, Legs, Mark, Piece};
 
+/// Areas that differ by less than this share of the whole are alike.
+const ALIKE: f64 = 0.05;
+
 /// A part of a piece between two gaps.
 #[derive(Clone, Debug)]
 pub struct Part {
@@ -57,8 +60,9 @@ impl Part {
     }
 
     /// Of the two parts between two gaps, the one that moves, so that the same cut always moves the same part: not the one
-    /// with the centre line; where that does not say, the lower one along the grain or, for a cut down the piece, the one
-    /// to the right. True where it is the part from the first gap to the second.
+    /// with the centre line; where that does not say, the lower one along the grain or, for a cut down the piece, the
+    /// smaller one, so that the middle of a sleeve stays on its grain; the right one of two alike. True where it is the part
+    /// from the first gap to the second.
     pub fn first_moves(piece: &Piece, first: &Self, second: &Self) -> bool {
         match (first.holds_centre(piece), second.holds_centre(piece)) {
             (true, false) => return false,
@@ -73,7 +77,11 @@ impl Part {
         let way = one - other;
         let (along, across) = (way.dot(grain), grain.cross(way));
         if along.abs() > across.abs() {
-            along > 0.0
+            return along > 0.0;
+        }
+        let (area, other_area) = (first.area(), second.area());
+        if (area - other_area).abs() > ALIKE * (area + other_area) {
+            area < other_area
         } else {
             across < 0.0
         }
