@@ -47,6 +47,7 @@ mod kind;
 pub mod kit;
 mod lengthen;
 mod release;
+mod run;
 mod shorten_dart;
 mod split;
 mod spread;
@@ -54,7 +55,8 @@ mod transfer;
 mod widen;
 
 pub use arguments::{Arguments, Given, Named, Value};
-pub use kind::{Done, Group, Kind, Parameter, StepKind, Trace, TraceLine, Usual, describe};
+pub use kind::{Done, Group, Kind, Parameter, StepKind, Trace, TraceLine, Usual};
+pub use run::describe;
 pub use kit::{Along, On, Place};
 pub use transfer::{Target, transfer_dart};
 
