@@ -10,7 +10,9 @@
 )]
 
 mod block;
+mod change;
 mod centre;
+mod compare;
 mod darts;
 mod edges;
 mod grain;
@@ -28,6 +30,8 @@ use document::Finding;
 use pattern::{Pattern, Piece};
 use sheet::{Drawing, Panel};
 
+pub use change::{Change, change};
+pub use compare::{compare, moved, overlay};
 pub use words::cutting_list;
 
 /// What is written on every piece besides what the piece itself says.

@@ -20,6 +20,7 @@ Examples:
   notchbook new summer-dress            begin: a body file, a garment file, how to measure
   notchbook body summer-dress/body.kdl  see all measures, and whether they agree
   notchbook check summer-dress/garment.kdl
+  notchbook steps summer-dress/garment.kdl
   notchbook make summer-dress/garment.kdl --paper letter
 
 Exit codes: 0 all is well, 1 the pattern has errors, 2 something could not be read, drafted
@@ -32,6 +33,10 @@ pub enum Command {
     Make(MakeArguments),
     /// Draft a garment and say what is wrong with it; write nothing
     Check(CheckArguments),
+    /// Say and draw what each step of a garment changed
+    Steps(StepsArguments),
+    /// Lay two garments over each other and say what moved by how much
+    Compare(CompareArguments),
     /// Show all measures of a body, taped or estimated, and whether they agree
     Body(BodyArguments),
     /// Begin: write a body file, a garment file and how to measure
@@ -99,6 +104,55 @@ const CHECK_EXAMPLES: &str = "\
 Examples:
   notchbook check dress.kdl
   notchbook check dress.kdl --body bodies/rosalba.kdl --json";
+
+/// Arguments of `steps`.
+#[derive(Clone, Debug, Args)]
+#[command(after_help = STEPS_EXAMPLES)]
+pub struct StepsArguments {
+    /// What to draft.
+    #[command(flatten)]
+    pub given: Given,
+    /// The folder for the pictures; “dress-steps” in the current folder for “dress.kdl”
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}
+
+const STEPS_EXAMPLES: &str = "\
+Writes two pictures a step, such as step-03-transfer.svg and step-03-transfer.png: grey as it
+was, black as it is then.
+
+Examples:
+  notchbook steps princess-bodice.kdl
+  notchbook steps princess-bodice.kdl --out pictures";
+
+/// Arguments of `compare`.
+#[derive(Clone, Debug, Args)]
+#[command(after_help = COMPARE_EXAMPLES)]
+pub struct CompareArguments {
+    /// The first garment's file, drawn in grey
+    #[arg(value_name = "ONE.kdl")]
+    pub one: PathBuf,
+    /// The second garment's file, drawn in black
+    #[arg(value_name = "OTHER.kdl")]
+    pub other: PathBuf,
+    /// The body's file for both, instead of those that they name
+    #[arg(long, value_name = "FILE")]
+    pub body: Option<PathBuf>,
+    /// Draft even where the body's measures contradict each other
+    #[arg(long)]
+    pub even_so: bool,
+    /// The folder for the picture; “one-beside-other” in the current folder
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}
+
+const COMPARE_EXAMPLES: &str = "\
+Writes compared.svg and compared.png. Pieces of one name lie with their centre lines and the
+waist on each other, others by their grain.
+
+Examples:
+  notchbook compare block.kdl dress.kdl
+  notchbook compare dress-1.kdl dress-2.kdl --body bodies/rosalba.kdl";
 
 /// Arguments of `body`.
 #[derive(Clone, Debug, Args)]

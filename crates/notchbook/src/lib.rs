@@ -11,6 +11,7 @@
 mod arguments;
 mod command;
 mod cut_list;
+mod difference;
 mod draft;
 mod files;
 mod papers;
@@ -19,7 +20,8 @@ mod report;
 mod words;
 
 pub use arguments::{
-    Arguments, BodyArguments, CheckArguments, Command, Given, MakeArguments, NewArguments,
+    Arguments, BodyArguments, CheckArguments, Command, CompareArguments, Given, MakeArguments,
+    NewArguments, StepsArguments,
 };
 
 use document::{Finding, Severity};
@@ -100,6 +102,8 @@ pub fn run(arguments: &Arguments, look: Look) -> Said {
     match &arguments.command {
         Command::Make(arguments) => command::make::run(arguments, look),
         Command::Check(arguments) => command::check::run(arguments, look),
+        Command::Steps(arguments) => command::steps::run(arguments, look),
+        Command::Compare(arguments) => command::compare::run(arguments, look),
         Command::Body(arguments) => command::body::run(arguments, look),
         Command::New(arguments) => command::new::run(arguments, look),
     }

@@ -136,7 +136,8 @@ fn lay_out(drawing: &Drawing, size: PaperSize) -> Result<Layout, Vec<Finding>> {
     sheet::lay_out(drawing, &Paper::new(size)).map_err(|fault| vec![unprinted(&fault)])
 }
 
-fn unprinted(fault: &sheet::Fault) -> Finding {
+/// Why a drawing cannot be written.
+pub(crate) fn unprinted(fault: &sheet::Fault) -> Finding {
     Finding::error(
         "not-printable",
         format!("The pattern cannot be put on paper: {fault}."),

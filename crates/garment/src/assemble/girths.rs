@@ -70,12 +70,14 @@ pub(super) fn follow(pattern: &mut Pattern, block: &Pattern, replays: &[Replay])
         let Some(drafted) = block.girths.iter().find(|one| one.level == girth.level) else {
             continue;
         };
-        let change = pattern.girth(girth) - block.girth(drafted);
-        if change.abs() < SAME {
-            continue;
+        // Some steps set the ease themselves; what a level has beyond body and ease counts for the others.
+        let beyond =
+            |pattern: &Pattern, girth: &Girth| pattern.girth(girth) - girth.body - girth.ease;
+        let change = beyond(pattern, girth) - beyond(block, drafted);
+        if change.abs() >= SAME {
+            girth.ease += change;
         }
-        girth.ease += change;
-        if girth.ease < -SAME {
+        if girth.ease < -SAME && drafted.ease >= -SAME {
             pattern.findings.extend(tight(girth, replays));
         }
     }

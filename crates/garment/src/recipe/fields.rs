@@ -93,7 +93,7 @@ impl<'a> Fields<'a> {
 /// A length as it is written, or worked out from measures, mm; `None` where the body is not known yet.
 pub(super) fn length(value: &Value, person: Person<'_>) -> Result<Option<f64>, Finding> {
     match Text::of(value) {
-        Some(text) if is_formula(text.text) => formula::length(&text, person),
+        Some(text) if is_formula(text.letters) => formula::length(&text, person),
         _ => Ok(Some(value.length()?.mm())),
     }
 }

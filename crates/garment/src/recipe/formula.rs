@@ -74,7 +74,7 @@ pub(super) fn length(text: &Text<'_>, person: Person<'_>) -> Result<Option<f64>,
         "length-expected",
         format!(
             "“{}” comes to a plain number, and a length is needed.",
-            text.text
+            text.letters
         ),
     )
     .at_text(&text.span(), "a plain number")
@@ -92,7 +92,7 @@ pub(super) fn number(text: &Text<'_>, person: Person<'_>) -> Result<Option<f64>,
         "number-expected",
         format!(
             "“{}” comes to a length, and a plain number is needed.",
-            text.text
+            text.letters
         ),
     )
     .at_text(&text.span(), "a length")
@@ -242,7 +242,7 @@ impl Working<'_> {
     }
 
     fn measure(&self, range: &Range<usize>) -> Result<Amount, Finding> {
-        let key = &self.text.text[range.clone()];
+        let key = &self.text.letters[range.clone()];
         let span = self.span(range.clone());
         let Some(measure) = Measure::from_key(key) else {
             return Err(unknown(key, &span));
@@ -280,7 +280,7 @@ impl Working<'_> {
         } else {
             [parts[1].1, parts[0].1]
         };
-        let figure = self.text.part(number.clone()).text;
+        let figure = self.text.part(number.clone()).letters;
         Finding::error(
             "units-do-not-go",
             format!("A length and the plain number {figure} are added or taken from each other."),
@@ -295,7 +295,7 @@ impl Working<'_> {
 
     fn out_of_place(&self, sign: &Sign) -> Finding {
         let range = sign.from..sign.to;
-        let shown = self.text.part(range.clone()).text;
+        let shown = self.text.part(range.clone()).letters;
         let is_value = matches!(
             sign.token,
             Token::Number(_) | Token::Length(_) | Token::Name | Token::Open
@@ -322,7 +322,7 @@ impl Working<'_> {
 
     fn broken_off(&self) -> Finding {
         let last = self.signs.last();
-        let range = last.map_or(0..self.text.text.len(), |sign| sign.from..sign.to);
+        let range = last.map_or(0..self.text.letters.len(), |sign| sign.from..sign.to);
         Finding::error("formula-not-readable", "Something is missing at the end.")
             .at_text(&self.span(range), "nothing behind it")
             .allowed("a length, a measure or a number behind every sign")

@@ -103,10 +103,10 @@ pub(super) fn part(text: &Text<'_>) -> Result<NameText, Finding> {
 /// Reads the name of a piece or a seam.
 pub(super) fn whole(text: &Text<'_>) -> Result<NameText, Finding> {
     let word = one_word(text)?;
-    if word.text.contains('.') {
+    if word.letters.contains('.') {
         return Err(Finding::error(
             "name-not-readable",
-            format!("“{}” names a part, and a whole is needed.", word.text),
+            format!("“{}” names a part, and a whole is needed.", word.letters),
         )
         .at_text(&word.span(), "has a full stop in it")
         .allowed("a name without a full stop, such as front")
@@ -127,11 +127,11 @@ fn one_word<'a>(text: &Text<'a>) -> Result<Text<'a>, Finding> {
 }
 
 fn dotted(word: &Text<'_>) -> Result<(Written<String>, Written<String>), Finding> {
-    let Some(stop) = word.text.find('.') else {
+    let Some(stop) = word.letters.find('.') else {
         return Err(not_a_name(word, "of which piece, or what of it?"));
     };
-    let (piece, name) = (word.part(0..stop), word.part(stop + 1..word.text.len()));
-    if piece.text.is_empty() || name.text.is_empty() || name.text.contains('.') {
+    let (piece, name) = (word.part(0..stop), word.part(stop + 1..word.letters.len()));
+    if piece.letters.is_empty() || name.letters.is_empty() || name.letters.contains('.') {
         return Err(not_a_name(word, "a piece, a full stop, and a name"));
     }
     Ok((written(&piece), written(&name)))
@@ -143,7 +143,7 @@ fn place_on(
     words: &[Text<'_>],
     person: Person<'_>,
 ) -> Result<Option<Where>, Finding> {
-    let spoken: Vec<&str> = words.iter().map(|word| word.text).collect();
+    let spoken: Vec<&str> = words.iter().map(|word| word.letters).collect();
     let at = match spoken[..] {
         [] => Where::Itself,
         ["halfway"] => Where::Share(of(&words[0], 0.5), From::Start),
@@ -171,23 +171,24 @@ fn measured(
     person: Person<'_>,
 ) -> Result<Option<Where>, Finding> {
     let words = match words {
-        [at, rest @ ..] if at.text == "at" && !rest.is_empty() => rest,
-        [word, ..] if begins_name(word.text) && !is_measure(word.text) && word.text != "at" => {
+        [at, rest @ ..] if at.letters == "at" && !rest.is_empty() => rest,
+        [word, ..]
+            if begins_name(word.letters) && !is_measure(word.letters) && word.letters != "at" =>
+        {
             return Err(unknown_word(word));
         }
-        [at] if at.text == "at" => return Err(not_a_place(at, "nothing behind it")),
+        [at] if at.letters == "at" => return Err(not_a_place(at, "nothing behind it")),
         all => all,
     };
-    let from = words.iter().position(|word| word.text == "from");
+    let from = words.iter().position(|word| word.letters == "from");
     let (amount, end) = match from {
         Some(at) if at > 0 => (&words[..at], from_end(&words[at..])?),
         Some(_) => return Err(not_a_place(&words[0], "no length before it")),
         None => (words, None),
     };
     let said = stretch(text, amount);
-    let (value, is_length) = match amount_of(&said, person)? {
-        (Some(value), is_length) => (value, is_length),
-        (None, _) => return Ok(None),
+    let (Some(value), is_length) = amount_of(&said, person)? else {
+        return Ok(None);
     };
     Ok(Some(match (is_length, end) {
         (true, Some(end)) => Where::Length(of(&said, value), end),
@@ -200,7 +201,7 @@ fn share(said: &Text<'_>, value: f64, end: Option<From>) -> Result<Where, Findin
     if !(0.0..=1.0).contains(&value) {
         return Err(Finding::error(
             "share-out-of-bounds",
-            format!("“{}” is no share of an edge.", said.text),
+            format!("“{}” is no share of an edge.", said.letters),
         )
         .at_text(&said.span(), "without a unit it is a share")
         .allowed("a share from 0 to 1, or a length with its unit")
@@ -211,25 +212,25 @@ fn share(said: &Text<'_>, value: f64, end: Option<From>) -> Result<Where, Findin
 
 /// The text from the first of some words to the last.
 fn stretch<'a>(text: &Text<'a>, words: &[Text<'a>]) -> Text<'a> {
-    let start = |word: &Text<'a>| word.text.as_ptr() as usize - text.text.as_ptr() as usize;
+    let start = |word: &Text<'a>| word.letters.as_ptr() as usize - text.letters.as_ptr() as usize;
     let (Some(first), Some(last)) = (words.first(), words.last()) else {
         return *text;
     };
-    text.part(start(first)..start(last) + last.text.len())
+    text.part(start(first)..start(last) + last.letters.len())
 }
 
 fn amount_of(said: &Text<'_>, person: Person<'_>) -> Result<(Option<f64>, bool), Finding> {
-    if is_formula(said.text) || document::parse_length(said.text).is_err() {
+    if is_formula(said.letters) || document::parse_length(said.letters).is_err() {
         let amount = formula::amount(said, person)?;
         return Ok((amount.value, amount.is_length));
     }
-    let length = document::parse_length(said.text).map(|length| length.mm());
+    let length = document::parse_length(said.letters).map(geometry::Length::mm);
     Ok((length.ok(), true))
 }
 
 fn from_end(words: &[Text<'_>]) -> Result<Option<From>, Finding> {
     match words {
-        [_, end] => Ok(Some(match end.text {
+        [_, end] => Ok(Some(match end.letters {
             "start" => From::Start,
             "end" => From::End,
             _ => From::Edge(written(end)),
@@ -241,7 +242,7 @@ fn from_end(words: &[Text<'_>]) -> Result<Option<From>, Finding> {
 }
 
 fn written(word: &Text<'_>) -> Written<String> {
-    of(word, word.text.to_owned())
+    of(word, word.letters.to_owned())
 }
 
 fn of<T>(word: &Text<'_>, value: T) -> Written<T> {
@@ -254,20 +255,20 @@ fn of<T>(word: &Text<'_>, value: T) -> Written<T> {
 fn from_where(said: &Text<'_>) -> Finding {
     Finding::error(
         "place-not-readable",
-        format!("“{}” does not say from where it is measured.", said.text),
+        format!("“{}” does not say from where it is measured.", said.letters),
     )
     .at_text(&said.span(), "from where?")
     .allowed("a length with “from” and an edge that meets this one, “start” or “end”")
     .cure(format!(
         "Write, for example, “at {} from start”, or “from” and the edge at its corner.",
-        said.text
+        said.letters
     ))
 }
 
 /// A word behind an edge that says nothing about where.
 fn unknown_word(word: &Text<'_>) -> Finding {
     let finding = not_a_place(word, "not known here");
-    match nearest(word.text, &["halfway", "at", "below", "above", "level"]) {
+    match nearest(word.letters, &["halfway", "at", "below", "above", "level"]) {
         Some(meant) => Finding {
             places: Vec::new(),
             ..finding
@@ -281,7 +282,7 @@ fn unknown_word(word: &Text<'_>) -> Finding {
 fn not_a_place(part: &Text<'_>, label: &str) -> Finding {
     Finding::error(
         "place-not-readable",
-        format!("“{}” is not how a place is written.", part.text),
+        format!("“{}” is not how a place is written.", part.letters),
     )
     .at_text(&part.span(), label)
     .allowed(HOW)
@@ -291,7 +292,7 @@ fn not_a_place(part: &Text<'_>, label: &str) -> Finding {
 fn not_a_name(part: &Text<'_>, label: &str) -> Finding {
     Finding::error(
         "name-not-readable",
-        format!("“{}” is not how a part of a piece is named.", part.text),
+        format!("“{}” is not how a part of a piece is named.", part.letters),
     )
     .at_text(&part.span(), label)
     .allowed("a piece and a part of it with a full stop between, such as front.side")

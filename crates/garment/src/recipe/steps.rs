@@ -132,46 +132,74 @@ fn values_of(parameter: &'static Parameter, line: &Entry, fields: &mut Fields<'_
     }
     let values = line.arguments().iter();
     values
-        .filter_map(|value| value_of(parameter, value, fields))
+        .flat_map(|value| value_of(parameter, value, fields))
         .collect()
 }
 
-fn value_of(
-    parameter: &'static Parameter,
-    value: &Value,
-    fields: &mut Fields<'_>,
-) -> Option<Asked> {
-    let read = asked(parameter.kind, value, fields.person);
-    Some(Asked {
+/// The values that stand in one place: names and places of a parameter that takes many have commas between them.
+fn value_of(parameter: &'static Parameter, value: &Value, fields: &mut Fields<'_>) -> Vec<Asked> {
+    let asked = |value, span| Asked {
         name: parameter.name,
-        value: fields.keep(read)??,
-        span: value.span().clone(),
+        value,
+        span,
+    };
+    if !is_named(parameter.kind) {
+        let read = ready(parameter.kind, value, fields.person);
+        let ready = fields.keep(read).flatten();
+        let whole = ready.map(|ready| asked(AskedValue::Ready(ready), value.span().clone()));
+        return whole.into_iter().collect();
+    }
+    let Some(text) = fields.keep(text(parameter.kind, value)) else {
+        return Vec::new();
+    };
+    let (parts, one) = if parameter.many {
+        (text.listed(), false)
+    } else {
+        (vec![text], true)
+    };
+    let mut values = Vec::new();
+    for part in parts {
+        let read = named(parameter.kind, &part, fields.person);
+        let span = if one {
+            value.span().clone()
+        } else {
+            part.span()
+        };
+        values.extend(fields.keep(read).flatten().map(|value| asked(value, span)));
+    }
+    values
+}
+
+/// Whether a kind of value is looked up on the pattern.
+const fn is_named(kind: Kind) -> bool {
+    matches!(
+        kind,
+        Kind::Place | Kind::Piece | Kind::Edge | Kind::Dart | Kind::Line | Kind::Seam
+    )
+}
+
+/// A name or a place; `None` where a length in it is not known before the body is.
+fn named(kind: Kind, text: &Text<'_>, person: Person<'_>) -> Result<Option<AskedValue>, Finding> {
+    Ok(match kind {
+        Kind::Place => place::place(text, person)?.map(AskedValue::Place),
+        Kind::Piece | Kind::Seam => Some(AskedValue::Name(place::whole(text)?)),
+        _ => Some(AskedValue::Name(place::part(text)?)),
     })
 }
 
-/// What a value is, by what its parameter takes; `None` where it is not known before the body is.
-fn asked(kind: Kind, value: &Value, person: Person<'_>) -> Result<Option<AskedValue>, Finding> {
-    let ready = |value| Some(AskedValue::Ready(value));
+/// A value that needs no pattern; `None` where it is not known before the body is.
+fn ready(kind: Kind, value: &Value, person: Person<'_>) -> Result<Option<StepValue>, Finding> {
     Ok(match kind {
-        Kind::Place => place::place(&text(kind, value)?, person)?.map(AskedValue::Place),
-        Kind::Edge | Kind::Dart | Kind::Line => {
-            Some(AskedValue::Name(place::part(&text(kind, value)?)?))
-        }
-        Kind::Piece | Kind::Seam => Some(AskedValue::Name(place::whole(&text(kind, value)?)?)),
-        Kind::Length(..) => {
-            length(value, person)?.map(|mm| AskedValue::Ready(StepValue::Length(mm)))
-        }
-        Kind::Angle(..) => ready(StepValue::Angle(value.angle()?)),
-        Kind::Number(..) => {
-            number(value, person)?.map(|number| AskedValue::Ready(StepValue::Number(number)))
-        }
-        Kind::Count(..) => ready(StepValue::Count(value.count()?)),
+        Kind::Length(..) => length(value, person)?.map(StepValue::Length),
+        Kind::Angle(..) => Some(StepValue::Angle(value.angle()?)),
+        Kind::Number(..) => number(value, person)?.map(StepValue::Number),
+        Kind::Count(..) => Some(StepValue::Count(value.count()?)),
         Kind::Choice(words) => {
             let choices: Vec<(&str, &str)> = words.iter().map(|word| (*word, *word)).collect();
-            ready(StepValue::Choice(value.choice(&choices)?.to_owned()))
+            Some(StepValue::Choice(value.choice(&choices)?.to_owned()))
         }
-        Kind::Flag => ready(StepValue::Flag(value.truth()?)),
-        Kind::Text => ready(StepValue::Text(value.text()?.to_owned())),
+        Kind::Flag => Some(StepValue::Flag(value.truth()?)),
+        _ => Some(StepValue::Text(value.text()?.to_owned())),
     })
 }
 
@@ -183,7 +211,7 @@ fn number(value: &Value, person: Person<'_>) -> Result<Option<f64>, Finding> {
     }
 }
 
-fn text<'a>(kind: Kind, value: &'a Value) -> Result<Text<'a>, Finding> {
+fn text(kind: Kind, value: &Value) -> Result<Text<'_>, Finding> {
     Text::of(value).ok_or_else(|| {
         let what = describe(kind);
         Finding::error(

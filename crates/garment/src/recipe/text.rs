@@ -11,7 +11,7 @@ use document::{Content, Span, Value};
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Text<'a> {
     /// The letters.
-    pub(super) text: &'a str,
+    pub(super) letters: &'a str,
     whole: &'a Span,
     /// Where the letters begin in the file, where they stand there as they are.
     start: Option<usize>,
@@ -26,7 +26,7 @@ impl<'a> Text<'a> {
         let whole = value.span();
         let at = whole.text().find(text.as_str());
         Some(Self {
-            text,
+            letters: text,
             whole,
             start: at.filter(|_| !text.is_empty()).map(|at| whole.start + at),
         })
@@ -35,7 +35,7 @@ impl<'a> Text<'a> {
     /// A part of it, by bytes.
     pub(super) fn part(&self, range: Range<usize>) -> Self {
         Self {
-            text: self.text.get(range.clone()).unwrap_or(""),
+            letters: self.letters.get(range.clone()).unwrap_or(""),
             whole: self.whole,
             start: self.start.map(|start| start + range.start),
         }
@@ -44,16 +44,28 @@ impl<'a> Text<'a> {
     /// Where it stands.
     pub(super) fn span(&self) -> Span {
         match self.start {
-            Some(start) => Span::new(&self.whole.source, start, start + self.text.len()),
+            Some(start) => Span::new(&self.whole.source, start, start + self.letters.len()),
             None => self.whole.clone(),
         }
+    }
+
+    /// Its parts between commas that are followed by a space; a comma within a number is none.
+    pub(super) fn listed(&self) -> Vec<Self> {
+        let mut parts = Vec::new();
+        let mut from = 0;
+        for (at, comma) in self.letters.match_indices(", ") {
+            parts.push(self.part(from..at));
+            from = at + comma.len();
+        }
+        parts.push(self.part(from..self.letters.len()));
+        parts
     }
 
     /// Its words, divided by white space.
     pub(super) fn words(&self) -> Vec<Self> {
         let mut words = Vec::new();
         let mut from = None;
-        for (at, letter) in self.text.char_indices() {
+        for (at, letter) in self.letters.char_indices() {
             match (letter.is_whitespace(), from) {
                 (false, None) => from = Some(at),
                 (true, Some(start)) => {
@@ -63,7 +75,7 @@ impl<'a> Text<'a> {
                 _ => {}
             }
         }
-        words.extend(from.map(|start| self.part(start..self.text.len())));
+        words.extend(from.map(|start| self.part(start..self.letters.len())));
         words
     }
 }

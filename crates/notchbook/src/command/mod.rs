@@ -2,5 +2,7 @@
 
 pub(crate) mod body;
 pub(crate) mod check;
+pub(crate) mod compare;
 pub(crate) mod make;
 pub(crate) mod new;
+pub(crate) mod steps;

@@ -35,7 +35,7 @@ pub(super) struct Sign {
 
 /// Cuts a text into its signs.
 pub(super) fn signs(text: &Text<'_>) -> Result<Vec<Sign>, Finding> {
-    let letters = text.text;
+    let letters = text.letters;
     let mut signs = Vec::new();
     let mut at = 0;
     while let Some(letter) = letters[at..].chars().next() {
@@ -99,7 +99,7 @@ fn name_end(text: &str, from: usize) -> usize {
 
 /// A number, with its unit where one follows, and where it ends.
 fn value(text: &Text<'_>, from: usize) -> Result<(Token, usize), Finding> {
-    let letters = text.text;
+    let letters = text.letters;
     let end = number_end(letters, from);
     let unit = skip(letters, end, char::is_whitespace);
     let unit_end = unit_end(letters, unit);
@@ -137,8 +137,8 @@ fn with_inches(text: &str, from: usize, end: usize) -> Option<(Token, usize)> {
 
 /// The number between two places, by the same rules as in a length.
 fn number(text: &Text<'_>, from: usize, end: usize) -> Result<f64, Finding> {
-    parse_length(&format!("{} mm", &text.text[from..end]))
-        .map(|length| length.mm())
+    parse_length(&format!("{} mm", &text.letters[from..end]))
+        .map(geometry::Length::mm)
         .map_err(|fault| unreadable(text, from, end, &fault))
 }
 
@@ -200,7 +200,7 @@ fn unreadable(text: &Text<'_>, from: usize, to: usize, fault: &QuantityFault) ->
     let part = text.part(from..to);
     Finding::error(
         "length-not-readable",
-        format!("“{}” cannot be read as a length: {fault}.", part.text),
+        format!("“{}” cannot be read as a length: {fault}.", part.letters),
     )
     .at_text(&part.span(), fault.to_string())
     .allowed(format!("a number with a unit: {LENGTH_UNITS}"))
@@ -211,7 +211,7 @@ fn strange(text: &Text<'_>, from: usize, to: usize) -> Finding {
     let part = text.part(from..to);
     Finding::error(
         "formula-not-readable",
-        format!("“{}” has no meaning here.", part.text),
+        format!("“{}” has no meaning here.", part.letters),
     )
     .at_text(&part.span(), "not known")
     .allowed("measures, lengths and numbers with +, -, × and / between them, and parentheses")
