@@ -42,10 +42,16 @@
 mod absorb;
 mod arguments;
 mod combine;
+mod cut;
 mod flare;
+mod grain;
+mod join;
 mod kind;
 pub mod kit;
 mod lengthen;
+mod mark;
+mod notch;
+mod redraw;
 mod release;
 mod run;
 mod shorten_dart;
@@ -74,6 +80,12 @@ pub const STEPS: &[&StepKind] = &[
     &widen::NARROW,
     &spread::STEP,
     &flare::STEP,
+    &redraw::STEP,
+    &cut::STEP,
+    &join::STEP,
+    &notch::STEP,
+    &mark::STEP,
+    &grain::STEP,
 ];
 
 /// The step of this name.

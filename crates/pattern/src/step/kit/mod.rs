@@ -5,7 +5,11 @@
 //! Numbers of pieces, edges and runs are only good until something is opened, filled or divided: [`gap::open`] takes the
 //! gaps that are held and keeps them right.
 
+pub mod across;
+pub mod aim;
+pub mod apex;
 pub mod closed;
+pub mod corner;
 pub mod dart_end;
 pub mod divide;
 pub mod fill;
@@ -13,14 +17,20 @@ pub mod find;
 pub mod fullness;
 pub mod gap;
 pub mod inner;
+pub mod levels;
 pub mod notches;
 pub mod part;
 pub mod part_edge;
 pub mod place;
 pub mod refuse;
+pub mod reshape;
 pub mod shift_edge;
 pub mod slash;
+pub mod square_edge;
+pub mod style_line;
 pub mod true_up;
+pub mod turn_over;
+pub mod weld;
 
 pub use gap::Gap;
 pub use part::Part;
