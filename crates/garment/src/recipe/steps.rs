@@ -88,16 +88,15 @@ fn step(entry: &Entry, fields: &mut Fields<'_>) -> Option<Step> {
         }
     }
     for line in entry.children() {
+        if EVERY.contains(&line.name()) {
+            continue;
+        }
         if let Some(parameter) = parameter(kind, line.name(), line.name_span(), fields) {
             asked.extend(values_of(parameter, line, fields));
         }
     }
-    let why = entry
-        .property("why")
-        .and_then(|value| fields.keep(value.text()));
-    let off = entry
-        .property("off")
-        .and_then(|value| fields.keep(value.truth()));
+    let why = every(entry, "why", fields).and_then(|value| fields.keep(value.text()));
+    let off = every(entry, "off", fields).and_then(|value| fields.keep(value.truth()));
     Some(Step {
         kind,
         asked,
@@ -105,6 +104,13 @@ fn step(entry: &Entry, fields: &mut Fields<'_>) -> Option<Step> {
         off: off.unwrap_or(false),
         span: entry.name_span().clone(),
     })
+}
+
+/// A property that any step may have, behind it or in its block.
+fn every<'a>(entry: &'a Entry, name: &str, fields: &mut Fields<'_>) -> Option<&'a Value> {
+    let line = entry.child(name);
+    let in_block = line.and_then(|line| fields.keep(line.argument("one value")));
+    entry.property(name).or(in_block)
 }
 
 fn parameter(
