@@ -328,3 +328,406 @@ fn cutting_and_joining_gives_the_start_back() {
         }
     }
 }
+
+#[test]
+fn joining_a_princess_seam_gives_the_darts_back() {
+    for (number, block) in blocks(&dress("shoulder"), 30).iter().enumerate() {
+        let what = format!("body {number}");
+        // The line runs past the ends of the darts, which stay where they are.
+        let mut line = princess(block);
+        line.given.retain(|given| given.name != "through");
+        let cut = done(block, "cut", &line);
+        clean(block, &cut, &what);
+        let joined = done(
+            &cut,
+            "join",
+            &Arguments::new().named("seam", "", "princess"),
+        );
+        let (before, after) = (piece(block, "front"), piece(&joined, "front"));
+        assert_eq!(block.seams, joined.seams, "{what}");
+        for edge in &before.edges {
+            let again = after.edge(&edge.name).expect("the edge is there again");
+            assert!((edge.length() - again.length()).abs() < 1e-6, "{what}");
+            assert_eq!(edge.runs.len(), again.runs.len(), "{what}: {}", edge.name);
+        }
+        let bust = before.dart("bust-dart").expect("a front has a bust dart");
+        let again = after
+            .darts_on("shoulder")
+            .next()
+            .expect("the shoulder has a dart again");
+        let (old, new) = (before.legs(bust), after.legs(again));
+        assert!((old.intake() - new.intake()).abs() < 1e-6, "{what}");
+        // Both sides of the seam part slowly at the end of the dart: it is found to a few mm.
+        assert!(
+            (old.point - new.point).hypot() < 8.0,
+            "{what}: {old:?} {new:?}"
+        );
+    }
+}
+
+#[test]
+fn steps_that_name_the_whole_find_its_parts() {
+    for (number, block) in blocks(&dress("shoulder"), 20).iter().enumerate() {
+        let what = format!("body {number}");
+        let cut = done(block, "cut", &princess(block));
+        let waist = length(block, "front", "waist");
+        for (share, owner) in [(0.05, "front/side"), (0.95, "front/centre")] {
+            let at = Place::on_edge("front", "waist", Along::Share(share));
+            let notched = done(&cut, "notch", &Arguments::new().at("at", at));
+            let before = notch_list(piece(&cut, owner)).len();
+            assert_eq!(
+                notch_list(piece(&notched, owner)).len(),
+                before + 1,
+                "{what}"
+            );
+            // The skirt is sewn to it over both parts.
+            let skirt = along_side(&notched, &[Stretch::forwards("skirt-front", "waist")]);
+            let own = along_side(&notched, &[Stretch::backwards("front", "waist")]);
+            for (name, along) in own.iter().filter(|(name, _)| name == "notch") {
+                let met = skirt
+                    .iter()
+                    .any(|(other, at)| other == name && (at - along).abs() < 1e-6);
+                assert!(met, "{what}: {own:?} {skirt:?} of {waist}");
+            }
+        }
+        // The part at the centre is cut again, across.
+        let yoke = Arguments::new()
+            .at(
+                "from",
+                Place::on_edge("front", "princess", Along::Share(0.2)),
+            )
+            .at("to", Place::on_edge("front", "centre", Along::Share(0.8)));
+        let again = run(&cut, "cut", &yoke).expect_err("the seam has an edge on either side");
+        assert!(!again.cure.is_empty());
+        let yoke = Arguments::new()
+            .at(
+                "from",
+                Place::on_edge("front/centre", "princess", Along::Share(0.8)),
+            )
+            .at(
+                "to",
+                Place::on_edge("front/centre", "centre", Along::Share(0.8)),
+            );
+        let three = done(&cut, "cut", &yoke);
+        assert!(
+            errors(&cut, &three)
+                .iter()
+                .all(|finding| finding.code == "allowance-does-not-fit"),
+            "{what}: {:#?}",
+            errors(&cut, &three)
+        );
+        for edge in ["shoulder", "waist", "centre", "princess"] {
+            let lengths = [&cut, &three].map(|pattern| length(pattern, "front", edge));
+            assert!((lengths[0] - lengths[1]).abs() < 1e-6, "{what}: {edge}");
+        }
+    }
+}
+
+#[test]
+fn princess_lines_run_from_bodice_to_skirt() {
+    for (number, block) in blocks(&dress("shoulder"), 30).iter().enumerate() {
+        let what = format!("body {number}");
+        let Some(dart) = piece(block, "skirt-front").darts.first() else {
+            continue;
+        };
+        let length_of_waist = length(block, "skirt-front", "waist");
+        let panel = Arguments::new()
+            .at("from", Place::point("skirt-front", &dart.name))
+            .at(
+                "to",
+                Place::on_edge("skirt-front", "hem", Along::DartLine(dart.name.clone())),
+            )
+            .with("seam", text("skirt-princess"));
+        let bodice = done(block, "cut", &princess(block));
+        let both = done(&bodice, "cut", &panel);
+        clean(&bodice, &both, &what);
+        assert!((length(&both, "skirt-front", "waist") - length_of_waist).abs() < 1e-6);
+        assert_eq!(
+            both.piece("skirt-front/centre")
+                .map(|piece| piece.cut.count),
+            Some(1)
+        );
+        assert_eq!(
+            both.piece("skirt-front/side").map(|piece| piece.cut.count),
+            Some(2)
+        );
+    }
+}
+
+/// What no redrawing of a neckline may touch.
+fn rest_is_untouched(before: &Pattern, after: &Pattern, what: &str) {
+    for name in ["armhole", "side", "waist"] {
+        assert_eq!(
+            edge(before, "front", name),
+            edge(after, "front", name),
+            "{what}: {name}"
+        );
+    }
+    for owner in ["sleeve", "skirt-front", "skirt-back"] {
+        assert_eq!(before.piece(owner), after.piece(owner), "{what}");
+    }
+}
+
+fn neckline(shape: &str, depth: f64, width: f64) -> Arguments {
+    let at =
+        |edge: &str, mm: f64| Place::on_edge("front", edge, Along::FromEdge("neckline".into(), mm));
+    Arguments::new()
+        .named("edge", "front", "neckline")
+        .choice("shape", shape)
+        .at("ends", at("centre", depth))
+        .at("ends", at("shoulder", width))
+}
+
+#[test]
+fn necklines_keep_their_name_and_stay_smooth_or_are_peaked() {
+    for (number, block) in blocks(&dress("side"), 40).iter().enumerate() {
+        for (shape, depth, width) in [
+            ("v", 90.0, 15.0),
+            ("round", 60.0, 30.0),
+            ("square", 70.0, 25.0),
+            ("boat", 10.0, 50.0),
+            ("straight", 40.0, 10.0),
+        ] {
+            let what = format!("{shape}, body {number}");
+            let new = done(block, "redraw", &neckline(shape, depth, width));
+            clean(block, &new, &what);
+            rest_is_untouched(block, &new, &what);
+            // The front shoulder loses the width, the back its share of it, and the ease with them.
+            let shoulders = [block, &new]
+                .map(|pattern| ["front", "back"].map(|owner| length(pattern, owner, "shoulder")));
+            assert!(
+                (shoulders[0][0] - shoulders[1][0] - width).abs() < 1e-6,
+                "{what}"
+            );
+            let ratio = shoulders.map(|[front, back]| back / front);
+            assert!((ratio[0] - ratio[1]).abs() < 1e-9, "{what}: {ratio:?}");
+            let front = piece(&new, "front");
+            let parts = front.edges_of("neckline").count();
+            assert_eq!(parts, if shape == "square" { 2 } else { 1 }, "{what}");
+            let peaked = !front.peaked.is_empty();
+            assert_eq!(peaked, matches!(shape, "v" | "straight"), "{what}");
+            let shoulder = new
+                .seams
+                .iter()
+                .find(|seam| seam.name == "shoulder")
+                .expect("there is a shoulder seam");
+            let smooth = matches!(shape, "v" | "round");
+            assert!(shoulder.runs_on[0] == smooth || !smooth, "{what}");
+            if smooth {
+                assert!(shoulder.runs_on[0], "{what}");
+            }
+            let notch =
+                Arguments::new().at("at", Place::on_edge("front", "neckline", Along::Share(0.5)));
+            done(&new, "notch", &notch);
+        }
+    }
+}
+
+/// Redrawing the neckline to where it was, square to the centre and smooth over the shoulder, gives the block's own.
+#[test]
+fn a_round_neckline_of_no_depth_is_the_blocks_own() {
+    for block in blocks(&dress("side"), 20) {
+        let new = done(&block, "redraw", &neckline("round", 0.0, 0.0));
+        let (old, again) = (
+            edge(&block, "front", "neckline"),
+            edge(&new, "front", "neckline"),
+        );
+        assert!(
+            (old.length() - again.length()).abs() < 0.2,
+            "{} {}",
+            old.length(),
+            again.length()
+        );
+    }
+}
+
+#[test]
+fn waists_and_hems_take_shapes() {
+    let bodice = common::recipe("garment \"Bodice\" { bodice { bust-dart \"side\" } }");
+    let mut peaks = 0;
+    for (number, block) in blocks(&bodice, 40).iter().enumerate() {
+        let what = format!("body {number}");
+        let peak = Arguments::new()
+            .named("edge", "front", "waist")
+            .choice("shape", "peaked")
+            .length("end-by", 50.0);
+        let peaked = done(block, "redraw", &peak);
+        clean(block, &peaked, &what);
+        peaks += piece(&peaked, "front").peaked.len();
+        let centres = [block, &peaked].map(|pattern| length(pattern, "front", "centre"));
+        assert!((centres[1] - centres[0] - 50.0).abs() < 1e-9, "{what}");
+        // The waist of the body stays inside as a line, and goes round it as before.
+        assert_eq!(peaked.girths, block.girths, "{what}");
+        for girth in &block.girths {
+            assert!(
+                (block.girth(girth) - peaked.girth(girth)).abs() < 0.1,
+                "{what}"
+            );
+        }
+        darts_keep_their_angles(piece(block, "front"), piece(&peaked, "front"), &what);
+        let straight = Arguments::new()
+            .named("edge", "front", "waist")
+            .choice("shape", "straight");
+        let straight = done(block, "redraw", &straight);
+        clean(block, &straight, &what);
+        let closed = step::kit::closed::Closed::of(
+            piece(&straight, "front"),
+            edge(&straight, "front", "waist"),
+        )
+        .curve();
+        assert!(
+            (closed.length() - (closed.end() - closed.start()).hypot()).abs() < 1e-6,
+            "{what}"
+        );
+        darts_keep_their_angles(piece(block, "front"), piece(&straight, "front"), &what);
+    }
+    // A waist that slopes towards the centre may meet it square again.
+    assert!(peaks > 35, "{peaks} of 40 waists are peaked");
+    for (number, block) in blocks(&dress("side"), 30).iter().enumerate() {
+        let what = format!("hem, body {number}");
+        let higher = Arguments::new()
+            .named("edge", "skirt-front", "hem")
+            .length("start-by", -60.0);
+        let shaped = done(block, "redraw", &higher);
+        clean(block, &shaped, &what);
+        for owner in ["skirt-front", "skirt-back"] {
+            let sides = [block, &shaped].map(|pattern| length(pattern, owner, "side"));
+            assert!(
+                (sides[0] - sides[1] - 60.0).abs() < 1e-6,
+                "{what}: {sides:?}"
+            );
+        }
+        let longer = Arguments::new()
+            .named("edge", "skirt-front", "hem")
+            .length("start-by", 40.0)
+            .length("end-by", 40.0);
+        clean(block, &done(block, "redraw", &longer), &what);
+    }
+}
+
+fn darts_keep_their_angles(before: &Piece, after: &Piece, what: &str) {
+    for dart in &before.darts {
+        let again = after.dart(&dart.name).expect("the dart is still there");
+        let angles = [before.legs(dart), after.legs(again)].map(|legs| legs.angle().degrees());
+        assert!(
+            (angles[0] - angles[1]).abs() < 1e-6,
+            "{what}: {} {angles:?}",
+            dart.name
+        );
+        let [one, other] = after.legs(again).lengths();
+        assert!((one - other).abs() < 1e-6, "{what}: {}", dart.name);
+    }
+}
+
+#[test]
+fn points_through_which_an_edge_runs_lie_on_it() {
+    for block in blocks(&dress("side"), 20) {
+        let old = edge(&block, "front", "armhole").clone();
+        let scooped = Arguments::new()
+            .named("edge", "front", "armhole")
+            .number("at", 0.3)
+            .length("out", -12.0)
+            .number("at", 0.6)
+            .length("out", -15.0);
+        let new = done(&block, "redraw", &scooped);
+        let run = &edge(&new, "front", "armhole").runs[0];
+        for (share, out) in [(0.3, -12.0), (0.6, -15.0)] {
+            let (at, way) = old.place_at(old.length() * share);
+            let at = at + geometry::Vec2::new(way.y, -way.x) * out;
+            assert!(run.nearest(at).distance < 1e-6);
+        }
+        clean(&block, &new, "armhole");
+    }
+}
+
+/// A bodice that opens at the back, its side seams straight: front and back become one piece, where the shoulders have room.
+#[test]
+fn front_and_back_are_joined_at_the_side() {
+    let recipe =
+        common::recipe("garment \"Bodice\" { opening \"back\"; bodice { bust-dart \"waist\" } }");
+    let arguments = Arguments::new()
+        .named("seam", "", "side")
+        .with("name", text("body"));
+    let mut done = 0;
+    for (number, block) in blocks(&recipe, 40).iter().enumerate() {
+        let what = format!("body {number}");
+        let joined = match run(block, "join", &arguments) {
+            Ok(joined) => joined.pattern,
+            Err(finding) => {
+                assert_eq!(finding.code, "outline-crosses", "{what}: {finding:#?}");
+                continue;
+            }
+        };
+        done += 1;
+        for finding in errors(block, &joined) {
+            assert_eq!(
+                finding.code, "allowance-does-not-fit",
+                "{what}: {finding:#?}"
+            );
+        }
+        let body = piece(&joined, "body");
+        let sum = areas(block, "front") + areas(block, "back");
+        assert!(
+            (body.area() - sum).abs() < 1e-3,
+            "{what}: {} {sum}",
+            body.area()
+        );
+        for (owner, old, new) in [
+            ("front", "armhole", "armhole"),
+            ("back", "armhole", "back-armhole"),
+            ("back", "centre", "back-centre"),
+            ("front", "waist", "waist"),
+        ] {
+            assert!(
+                (length(block, owner, old) - length(&joined, "body", new)).abs() < 1e-6,
+                "{what}: {new}"
+            );
+        }
+        assert_eq!(joined.girths.len(), block.girths.len(), "{what}");
+        for (before, after) in block.girths.iter().zip(&joined.girths) {
+            assert!(
+                (block.girth(before) - joined.girth(after)).abs() < 1e-6,
+                "{what}: {}",
+                before.level
+            );
+        }
+        assert!(
+            joined.seams.iter().all(|seam| seam.name != "side"),
+            "{what}"
+        );
+    }
+    assert!(done > 25, "{done} of 40 could be joined");
+}
+
+#[test]
+fn what_cannot_be_cut_or_joined_is_refused_with_a_reason() {
+    let block = &blocks(&dress("side"), 1)[0];
+    let code = |step: &str, arguments: &Arguments| {
+        run(block, step, arguments)
+            .expect_err("this cannot be done")
+            .code
+    };
+    let seam = |name: &str| Arguments::new().named("seam", "", name);
+    assert_eq!(code("join", &seam("shoulder")), "seam-cannot-be-joined");
+    assert_eq!(code("join", &seam("side")), "seam-cannot-be-joined");
+    assert_eq!(code("join", &seam("skirt-side")), "gap-between-edges");
+    assert_eq!(code("join", &seam("shoulders")), "seam-not-there");
+    let across = Arguments::new()
+        .at("from", Place::on_edge("front", "side", Along::Share(0.8)))
+        .at("to", Place::on_edge("front", "centre", Along::Share(0.1)));
+    assert_eq!(code("cut", &across), "line-crosses-dart");
+    let same = Arguments::new()
+        .at("from", Place::on_edge("front", "side", Along::Share(0.8)))
+        .at("to", Place::on_edge("front", "side", Along::Share(0.8)));
+    assert_eq!(code("cut", &same), "line-has-no-length");
+    let apart = Arguments::new()
+        .at("from", Place::on_edge("front", "side", Along::Share(0.8)))
+        .at("to", Place::on_edge("back", "centre", Along::Share(0.1)));
+    assert_eq!(code("cut", &apart), "place-on-other-piece");
+    let beyond = neckline("v", 80.0, 10_000.0);
+    assert_eq!(code("redraw", &beyond), "place-beyond-edge");
+    let elsewhere = Arguments::new()
+        .named("edge", "front", "neckline")
+        .at("ends", Place::on_edge("front", "waist", Along::Share(0.5)));
+    assert_eq!(code("redraw", &elsewhere), "end-not-beside");
+}

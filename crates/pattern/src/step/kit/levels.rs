@@ -2,9 +2,8 @@
 //!
 //! Invariant: a girth is only compared with the body where the pattern still has a line at that level.
 
-use geometry::curve::{closed_path, contains};
+use geometry::curve::contains;
 
-use super::refuse::open_outline;
 use crate::name::answers_to;
 use crate::piece::{Edge, InnerLine, Piece};
 use crate::seam::{Girth, Pattern};
@@ -39,7 +38,7 @@ pub fn keep(pattern: &mut Pattern, before: &Pattern, index: usize) -> Vec<String
 }
 
 fn draw_level(piece: &mut Piece, old: &Piece, part: &str) {
-    let path = closed_path(&open_outline(piece));
+    let path = piece.outline_path();
     let runs: Vec<_> = old
         .edges_of(part)
         .flat_map(|edge: &Edge| edge.runs.clone())

@@ -3,12 +3,11 @@
 //! Knows nothing of neighbours: who moves the ends of an edge moves those of its neighbours too. Invariant: lines that did not
 //! end on the edge and lie inside the new outline stay as they were.
 
-use geometry::{Curve, Tolerance, curve::closed_path, curve::contains};
+use geometry::{Curve, Tolerance, curve::contains};
 
 use super::fill::joined;
 use super::inner;
 use super::place::SAME_POINT;
-use super::refuse::open_outline;
 use crate::piece::{InnerLine, Mark, Piece};
 
 /// How near to an edge a line inside must end to be drawn on to it, mm.
@@ -34,7 +33,7 @@ pub fn put(piece: &mut Piece, edge: usize, runs: Vec<Curve>) {
 
 /// Takes away what a new outline leaves outside: stretches of lines, and points.
 pub fn clip(piece: &mut Piece) {
-    let path = closed_path(&open_outline(piece));
+    let path = piece.outline_path();
     let edges: Vec<Curve> = piece
         .edges
         .iter()

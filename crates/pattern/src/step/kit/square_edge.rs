@@ -44,14 +44,23 @@ pub fn draw(piece: &mut Piece, edge: usize, square_to_next: bool) -> Result<(), 
     Ok(())
 }
 
+/// Where the part square to the centre line meets the part along it; on a level with the corners but for rounding, exactly.
 fn knee(start: Point, end: Point, along: Vec2, square_to_next: bool) -> Point {
-    let way = end - start;
-    let length = way.dot(along);
-    if square_to_next {
+    const ROUNDING: f64 = 1e-9;
+    let length = (end - start).dot(along);
+    let knee = if square_to_next {
         start + along * length
     } else {
         end - along * length
-    }
+    };
+    let exact = |value: f64| {
+        let corners = [start.x, start.y, end.x, end.y];
+        let near = corners
+            .into_iter()
+            .find(|known| (known - value).abs() < ROUNDING);
+        near.unwrap_or(value)
+    };
+    Point::new(exact(knee.x), exact(knee.y))
 }
 
 fn part_edges(whole: &Edge, lines: [Curve; 2], words: [String; 2], share: f64) -> [Edge; 2] {

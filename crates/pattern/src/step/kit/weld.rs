@@ -374,7 +374,7 @@ fn dart(piece: &Piece, edge: &str, (gap, point): (usize, Point), seam: &str) -> 
 fn turned_outward(piece: &Piece, dart: &Dart, runs: &[Curve]) -> Result<(), Finding> {
     let (before, after) = (runs[dart.gap].end(), runs[dart.gap + 1].start());
     let turn = angle_between(before - dart.point, after - dart.point);
-    if turn.radians() < 0.0 {
+    if turn.radians() > 0.0 {
         return Ok(());
     }
     Err(Finding::error(
