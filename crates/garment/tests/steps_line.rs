@@ -2,7 +2,8 @@
 
 mod common;
 
-use document::{Allowed, Finding, Severity};
+use body::Measure;
+use document::{Finding, Severity};
 use pattern::step::{self, Along, Arguments, Done, Place, Value};
 use pattern::{Edge, Mark, Pattern, Piece, Stretch, check};
 
@@ -730,4 +731,89 @@ fn what_cannot_be_cut_or_joined_is_refused_with_a_reason() {
         .named("edge", "front", "neckline")
         .at("ends", Place::on_edge("front", "waist", Along::Share(0.5)));
     assert_eq!(code("redraw", &elsewhere), "end-not-beside");
+}
+
+/// Bennett, *The Perfect Dressmaking System*, 1914, five-gore skirt, inches: waist 25, hip 40, front 38, side 39, sweep 81; each
+/// gore 5 at the waist; front gore 10 at the hem, the other four 17 3/4 (the book prints 17 1/2, which makes 80). His gores are
+/// 8 at the hip and flare below it; the block flares from the waist, so that its hip has room and is not compared.
+#[test]
+fn five_gore_skirt_of_bennett() {
+    let body = common::body(&[
+        (Measure::Waist, 25.0 * INCH),
+        (Measure::Hip, 40.0 * INCH),
+        // One and a half gores of two and a half lie before the side seam.
+        (Measure::WaistFrontArc, 15.0 * INCH),
+        (Measure::HipFrontArc, 24.0 * INCH),
+    ]);
+    let recipe = common::recipe(
+        "garment \"Gores\" { ease { waist \"0 mm\"; hip \"0 mm\" }\n opening \"back\"\n skirt \"a-line\" sweep=\"81 in\" length=\"38 in\" }",
+    );
+    let block = garment::make(&recipe, &body)
+        .expect("this skirt can be drafted")
+        .pattern;
+    let hip = body.mm(Measure::WaistToHip);
+    let on = |edge: &str, inches: f64| {
+        let from = Along::FromEdge("centre".into(), inches * INCH);
+        Place::on_edge("skirt-front", edge, from)
+    };
+    let to_side = Arguments::new()
+        .named("dart", "skirt-front", "waist-dart-2")
+        .named("into", "skirt-front", "side");
+    let to_seam = Arguments::new()
+        .named("dart", "skirt-front", "waist-dart-1")
+        .at("to", on("waist", 2.5));
+    let hip_point = Arguments::new()
+        .with("name", text("gore"))
+        .at("at", Place::corner("skirt-front", "waist", "centre"))
+        .length("along", hip)
+        .length("across", 4.0 * INCH);
+    let gore = Arguments::new()
+        .at("from", Place::point("skirt-front", "waist-dart-1"))
+        .at("through", Place::point("skirt-front", "gore"))
+        .at("to", on("hem", 5.0))
+        .with("seam", text("gore"))
+        .with("parts", text("front"))
+        .with("parts", text("side"));
+    let steps = [
+        ("absorb", to_side),
+        ("transfer", to_seam),
+        ("mark", hip_point),
+        ("cut", gore),
+    ];
+    let skirt = steps
+        .iter()
+        .fold(block.clone(), |pattern, (step, arguments)| {
+            done(&pattern, step, arguments)
+        });
+    clean(&block, &skirt, "gores");
+    let inches = |owner: &str, edge: &str| length(&skirt, owner, edge) / INCH;
+    let gores = ["skirt-front/front", "skirt-front/side", "skirt-back"];
+    let cut: Vec<u32> = gores
+        .iter()
+        .map(|gore| piece(&skirt, gore).cut.count)
+        .collect();
+    assert_eq!(cut, [1, 2, 2]);
+    assert!((2.0 * inches(gores[0], "waist") - 5.0).abs() < 1e-3);
+    assert!((2.0 * inches(gores[0], "hem") - 10.0).abs() < 1e-3);
+    for gore in &gores[1..] {
+        assert!(
+            (inches(gore, "waist") - 5.0).abs() < 0.01,
+            "{gore} {}",
+            inches(gore, "waist")
+        );
+        let hem = inches(gore, "hem");
+        assert!((hem - 17.75).abs() < 0.3, "{gore} {hem}");
+    }
+    let sweep = 2.0 * gores.iter().map(|gore| inches(gore, "hem")).sum::<f64>();
+    assert!((sweep - 81.0).abs() < 0.01, "sweep {sweep}");
+    assert!((inches("skirt-front/front", "centre") - 38.0).abs() < 1e-6);
+    let side = inches("skirt-back", "side");
+    assert!((side - 39.0).abs() < 0.5, "side {side}");
+    let hip_of_front = piece(&skirt, gores[0])
+        .line("hip")
+        .map_or(0.0, |line| line.length() / INCH);
+    assert!(
+        (hip_of_front - 4.0).abs() < 0.02,
+        "front gore at the hip {hip_of_front}"
+    );
 }

@@ -1,7 +1,8 @@
 //! Gives a piece its grain: by an edge, by an angle, or as in the piece to which it is sewn.
 //!
 //! **What it does.** Turns the grain line parallel to an edge, or by an angle from where it is, or so that the grain makes
-//! the same angle with a seam as in the joining piece: sewn and laid flat there, both grains run the same way.
+//! the same angle with a seam as in the joining piece: parts of one piece then share its grain, and two halves that are drawn
+//! alike, as front and back of a skirt, hang alike on both sides of their seam.
 //! **When it is used.** For bias cuts (45° from an edge); for yokes and gores; on flared skirts, whose sides hang alike only
 //! where the grain runs alike on both sides of the seam.
 //! **Example.** `grain piece="skirt-back" seam="skirt-side"`: as in the front.
@@ -132,13 +133,10 @@ fn copied(
         return None;
     }
     let source = pattern.piece(&here.piece)?;
-    let (way, against) = across::direction(pattern, from, share * lengths[0])?;
-    let (own_way, own_against) = across::direction(pattern, to, share * lengths[1])?;
+    let way = across::direction(pattern, from, share * lengths[0])?;
+    let own_way = across::direction(pattern, to, share * lengths[1])?;
     let off = curve::angle_between(way, curve::unit(source.grain)).radians();
-    // Two edges that are both walked clockwise are right and left of one seam: one of the pieces is turned over.
-    let off = if against == own_against { -off } else { off };
-    let direction = math_angle(own_way) + off;
-    Some(Angle::from_radians(direction))
+    Some(Angle::from_radians(math_angle(own_way) + off))
 }
 
 fn math_angle(way: Vec2) -> f64 {

@@ -79,12 +79,12 @@ pub fn at(pattern: &Pattern, side: &[Stretch], along: f64) -> Option<Spot> {
     })
 }
 
-/// The unit direction in which a side of a seam is walked at a length along it, and whether its edge runs against the walk.
-pub fn direction(pattern: &Pattern, side: &[Stretch], along: f64) -> Option<(Vec2, bool)> {
+/// The unit direction in which a side of a seam is walked at a length along it.
+pub fn direction(pattern: &Pattern, side: &[Stretch], along: f64) -> Option<Vec2> {
     let legs = legs(pattern, side);
     let leg = leg_at(&legs, along)?;
     let way = leg.edge.place_at(leg.within(along)).1;
-    Some((if leg.backwards { -way } else { way }, leg.backwards))
+    Some(if leg.backwards { -way } else { way })
 }
 
 impl Leg<'_> {
