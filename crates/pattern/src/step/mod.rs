@@ -41,10 +41,15 @@
 
 mod absorb;
 mod arguments;
+mod back_width;
+mod bust_point;
 mod combine;
 mod cut;
 mod flare;
+mod forward_shoulder;
+mod full_bust;
 mod grain;
+mod high_hip;
 mod join;
 mod kind;
 pub mod kit;
@@ -53,10 +58,14 @@ mod mark;
 mod notch;
 mod redraw;
 mod release;
+mod round_back;
 mod run;
+mod shift_level;
 mod shorten_dart;
+mod shoulder_slope;
 mod split;
 mod spread;
+mod sway_back;
 mod transfer;
 mod widen;
 
@@ -86,6 +95,20 @@ pub const STEPS: &[&StepKind] = &[
     &notch::STEP,
     &mark::STEP,
     &grain::STEP,
+    &full_bust::FULL,
+    &full_bust::SMALL,
+    &bust_point::STEP,
+    &sway_back::STEP,
+    &round_back::ROUND,
+    &round_back::ERECT,
+    &shoulder_slope::SQUARE,
+    &shoulder_slope::SLOPE,
+    &forward_shoulder::STEP,
+    &back_width::BROAD,
+    &back_width::NARROW,
+    &shift_level::WAIST,
+    &shift_level::HIP,
+    &high_hip::STEP,
 ];
 
 /// The step of this name.

@@ -14,6 +14,8 @@ use crate::piece::Piece;
 
 /// Distance of the places from which a bent curve is drawn, mm: far under what a pencil shows on any edge of a garment.
 const STEP: f64 = 16.0;
+/// Where a curve may bow aside to keep its length, as shares of it: its middle first.
+const BOWS: [f64; 5] = [0.5, 0.35, 0.65, 0.22, 0.78];
 /// How far the middle may bow out to keep a length, mm.
 const BOW: f64 = 60.0;
 
@@ -78,7 +80,7 @@ pub fn bow_edge(piece: &mut Piece, edge: usize, sideways: Vec2, most_at: f64) ->
         most_at: most_at / old.length(),
     };
     let still = Ends::first(Affine::IDENTITY);
-    match Sampled::of(&old).drawn(still, Some(bow), 0.0) {
+    match Sampled::of(&old).drawn(still, Some(bow), (0.5, 0.0)) {
         Some(new) => put(piece, edge, &closed, &old, &new),
         None => false,
     }
@@ -94,26 +96,73 @@ pub fn bow_to_length(piece: &mut Piece, edge: usize, length: f64) -> bool {
     }
 }
 
-/// A curve whose ends are moved.
+/// A curve whose ends are moved; where its length is kept, it bows aside as little as that takes.
 pub fn bent(curve: &Curve, ends: Ends, keep: Keep) -> Option<Curve> {
     let sampled = Sampled::of(curve);
+    let drawn = |place: f64, aside: f64| sampled.drawn(ends, None, (place, aside));
     let Keep::Length(wanted) = keep else {
-        return sampled.drawn(ends, None, 0.0);
+        return drawn(0.5, 0.0);
     };
-    let off = |aside: f64| {
-        let drawn = sampled.drawn(ends, None, aside);
-        drawn.map_or(f64::NAN, |bent| bent.length() - wanted)
+    let off = |place: f64, aside: f64| {
+        drawn(place, aside).map_or(f64::NAN, |bent| bent.length() - wanted)
     };
-    if off(0.0).abs() < 1e-9 {
-        return sampled.drawn(ends, None, 0.0);
+    if off(0.5, 0.0).abs() < 1e-9 {
+        return drawn(0.5, 0.0);
     }
     let reach = BOW.min(curve.length() / 3.0);
-    let ways = [2.0, -2.0].map(|step| solve::stepping(0.0, step, reach, 1e-8, off).ok());
-    let least = ways
-        .into_iter()
-        .flatten()
-        .min_by(|a, b| a.abs().total_cmp(&b.abs()))?;
-    sampled.drawn(ends, None, least)
+    let ways = BOWS
+        .iter()
+        .flat_map(|place| [(*place, 2.0), (*place, -2.0)]);
+    let (place, least) = ways
+        .filter_map(|(place, step)| {
+            let aside = solve::stepping(0.0, step, reach, 1e-8, |aside| off(place, aside)).ok()?;
+            Some((place, aside))
+        })
+        .min_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))?;
+    drawn(place, least)
+}
+
+/// Bends an edge and lets one of its darts take so much more or less that the edge keeps its length as sewn.
+pub fn bend_with_dart(piece: &mut Piece, edge: usize, ends: Ends, dart: &str) -> bool {
+    let closed = Closed::of(piece, &piece.edges[edge]);
+    let old = closed.curve();
+    let Some(dart) = piece.dart(dart) else {
+        return false;
+    };
+    let (gap, angle) = (dart.gap, piece.legs(dart).turn().radians());
+    let sampled = Sampled::of(&old);
+    let moves = |more: f64| {
+        let turn = closed.moves[gap] * turned(dart.point, -more) * closed.moves[gap].inverse();
+        let beyond = closed.moves.iter().enumerate();
+        let moves = beyond.map(|(run, by)| if run > gap { turn * *by } else { *by });
+        moves.collect::<Vec<_>>()
+    };
+    let last = closed.moves.len() - 1;
+    let drawn = |more: f64| {
+        let end = moves(more)[last] * ends.end * closed.moves[last].inverse();
+        sampled.drawn(Ends { end, ..ends }, None, (0.5, 0.0))
+    };
+    let off = |more: f64| drawn(more).map_or(f64::NAN, |new| new.length() - old.length());
+    let step = if off(0.0) > 0.0 { 0.01 } else { -0.01 };
+    let Ok(more) = solve::stepping(0.0, step, 0.3, 1e-10, off) else {
+        return false;
+    };
+    if angle + more < 0.005 {
+        return false;
+    }
+    let (start, end) = (
+        ends.start * piece.edges[edge].start(),
+        ends.end * piece.edges[edge].end(),
+    );
+    let changed = Closed {
+        moves: moves(more),
+        ..closed.clone()
+    };
+    let done = drawn(more).is_some_and(|new| put(piece, edge, &changed, &old, &new));
+    if done {
+        set_ends(piece, edge, start, end);
+    }
+    done
 }
 
 /// Puts the two ends of an edge exactly on points; its shape stays.
@@ -172,9 +221,9 @@ impl<'a> Sampled<'a> {
         Self { curve, places }
     }
 
-    /// The curve with its ends moved, bowed by a vector, or square to itself by so much in its middle.
-    fn drawn(&self, ends: Ends, bow: Option<Bow>, aside: f64) -> Option<Curve> {
-        if bow.is_none() && aside == 0.0 && same(ends.start, ends.end) {
+    /// The curve with its ends moved, bowed by a vector, or square to itself at a share by so much.
+    fn drawn(&self, ends: Ends, bow: Option<Bow>, aside: (f64, f64)) -> Option<Curve> {
+        if bow.is_none() && aside.1 == 0.0 && same(ends.start, ends.end) {
             return Some(self.curve.transformed(ends.start));
         }
         let knot = |[before, at, after]: &[Sample; 3]| {
@@ -195,13 +244,12 @@ impl<'a> Sampled<'a> {
     }
 }
 
-fn moved(sample: &Sample, ends: Ends, bow: Option<Bow>, aside: f64) -> Point {
+fn moved(sample: &Sample, ends: Ends, bow: Option<Bow>, (place, aside): (f64, f64)) -> Point {
     let Sample { share, point, way } = *sample;
-    let place = (ends.start * point).lerp(ends.end * point, eased(share));
+    let on_way = (ends.start * point).lerp(ends.end * point, eased(share));
     let square = Vec2::new(way.y, -way.x);
-    let middle = (4.0 * share * (1.0 - share)).powi(2);
     let bowed = bow.map_or(Vec2::ZERO, |bow| bow.sideways * swell(share, bow.most_at));
-    place + square * (aside * middle) + bowed
+    on_way + square * (aside * swell(share, place)) + bowed
 }
 
 /// From 0 to 1, level at both ends.

@@ -32,6 +32,8 @@ const SLANT: f64 = 18.0;
 const SIDE_PLACE: [f64; 2] = [0.34, 0.72];
 /// The least angle of a dart that is left, degrees.
 const LEAST_ANGLE: f64 = 1.0;
+/// What is left of a dart that was taken away whole, radians.
+const NO_ANGLE: f64 = 1e-3;
 
 /// Where the volume goes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -67,16 +69,19 @@ struct Parts {
 
 /// Gives a front its volume; `side_dart` opens at the side seam, or is made there where there is none.
 pub fn give(piece: &mut Piece, side_dart: Option<&str>, volume: Volume) -> Result<(), Finding> {
-    let point = piece.point("bust-point").ok_or_else(|| no_bust_point(piece))?;
+    let point = piece
+        .point("bust-point")
+        .ok_or_else(|| no_bust_point(piece))?;
     let frame = Frame::of(piece);
     let mut parts = parts(piece, side_dart, point)?;
-    if volume.into != Into::Side {
-        parts.waist_dart = Some(dart_below(piece, &parts, frame)?);
-    } else {
-        parts.waist_dart = below(piece, &parts, frame);
-    }
+    parts.waist_dart = match volume.into {
+        Into::Side => below(piece, &parts, frame),
+        Into::Waist | Into::Both => Some(dart_below(piece, &parts, frame)?),
+    };
     let before = piece.clone();
-    let dart = before.dart(&parts.bust_dart).ok_or_else(|| no_bust_point(piece))?;
+    let dart = before
+        .dart(&parts.bust_dart)
+        .ok_or_else(|| no_bust_point(piece))?;
     let lower = lower_move(&before, &parts, frame, volume).ok_or_else(|| too_much(piece))?;
     let angle = before.legs(dart).turn().radians();
     let gained = match volume.into {
@@ -84,17 +89,21 @@ pub fn give(piece: &mut Piece, side_dart: Option<&str>, volume: Volume) -> Resul
         Into::Both => volume.turn,
         Into::Side => volume.turn + turn_of(lower),
     };
-    if gained != 0.0 && angle + gained < LEAST_ANGLE.to_radians() {
+    let left = angle + gained;
+    if gained != 0.0 && left.abs() > NO_ANGLE && left < LEAST_ANGLE.to_radians() {
         return Err(vanishes(piece, &parts.bust_dart));
     }
     let mouth = lower * before.legs(dart).after;
     let end = dart_point(&before.legs(dart), dart, (point, mouth), volume.by);
-    let upper = turned(end, -(angle + gained)) * lower * turned(dart.point, angle);
+    let upper = turned(end, -left) * lower * turned(dart.point, angle);
     move_side(piece, &parts, (upper, lower), end);
     draw_armhole(piece, &parts, upper)?;
     draw_waist(piece, &before, &parts, lower, volume.into)?;
     move_inside(piece, &before, &parts, (frame, volume.by), (upper, lower));
-    close_if_empty(piece, &parts.bust_dart);
+    let darts = [Some(&parts.bust_dart), parts.waist_dart.as_ref()];
+    for dart in darts.into_iter().flatten() {
+        close_if_empty(piece, dart);
+    }
     meet(piece, &parts);
     Ok(())
 }
@@ -125,11 +134,17 @@ fn named(piece: &Piece, names: &[&str]) -> Result<usize, Finding> {
     let found = names.iter().find_map(|name| {
         let mut edges = piece.edges_of(name);
         let first = edges.next()?;
-        piece.edge_index(&first.name).filter(|_| edges.next().is_none())
+        piece
+            .edge_index(&first.name)
+            .filter(|_| edges.next().is_none())
     });
     found.ok_or_else(|| {
         let known: Vec<&str> = piece.edges.iter().map(|edge| edge.name.as_str()).collect();
-        let message = format!("the {} has no {} in one part", piece.name, names.join(" or "));
+        let message = format!(
+            "the {} has no {} in one part",
+            piece.name,
+            names.join(" or ")
+        );
         find::not_there("edge-not-there", message, names[0], &known)
             .at(Spot::Piece(piece.name.clone()))
             .cure("give the bust its volume before the piece is cut")
@@ -204,16 +219,16 @@ fn dart_below(piece: &mut Piece, parts: &Parts, frame: Frame) -> Result<String, 
     let along = towards(&piece.edges[parts.waist], parts.point, frame.down)
         .ok_or_else(|| not_a_half(piece))?;
     let end = parts.point + frame.down * WAIST_DART_END;
-    empty_dart(piece, "waist-dart", (parts.waist, along), (end, parts.point))
+    empty_dart(
+        piece,
+        "waist-dart",
+        (parts.waist, along),
+        (end, parts.point),
+    )
 }
 
 /// How the lower part moves: out by the width, then turned back to the old waist, or on into the waist dart.
-fn lower_move(
-    piece: &Piece,
-    parts: &Parts,
-    frame: Frame,
-    volume: Volume,
-) -> Option<Affine> {
+fn lower_move(piece: &Piece, parts: &Parts, frame: Frame, volume: Volume) -> Option<Affine> {
     let out = Affine::translate(frame.out * volume.by);
     // Half way, so that the same amount less turns everything back.
     let pivot = parts.point + frame.out * (volume.by / 2.0);
@@ -221,19 +236,13 @@ fn lower_move(
         Into::Both => Some(out),
         Into::Waist => Some(turned(pivot, -volume.turn) * out),
         Into::Side => {
-            let along = towards(&piece.edges[parts.waist], parts.point, frame.down)
-                .or_else(|| waist_mouth(piece, parts))?;
-            let foot = piece.edges[parts.waist].place_at(along).0;
+            let depth = frame.level(piece.edges[parts.waist].end()) - frame.level(parts.point);
+            let foot = parts.point + frame.down * depth;
             let off = |turn: f64| (turned(pivot, turn) * out * foot - foot).dot(frame.out);
             let turn = solve::bracketed(-0.7, 0.7, 1e-12, off).ok()?;
             Some(turned(pivot, turn) * out)
         }
     }
-}
-
-fn waist_mouth(piece: &Piece, parts: &Parts) -> Option<f64> {
-    let gap = Gap::of_dart(piece, parts.waist_dart.as_ref()?)?;
-    Some(gap.along(piece))
 }
 
 /// By how much a move turns, radians.
@@ -287,7 +296,12 @@ fn move_side(piece: &mut Piece, parts: &Parts, (upper, lower): (Affine, Affine),
 
 fn draw_armhole(piece: &mut Piece, parts: &Parts, upper: Affine) -> Result<(), Finding> {
     let length = piece.edges[parts.armhole].length();
-    if bend::bend_edge(piece, parts.armhole, Ends::last(upper), Keep::Length(length)) {
+    if bend::bend_edge(
+        piece,
+        parts.armhole,
+        Ends::last(upper),
+        Keep::Length(length),
+    ) {
         Ok(())
     } else {
         Err(too_much(piece))
@@ -329,25 +343,32 @@ fn draw_waist(
         line(angle, kept)
     } else {
         let off = |angle: f64| {
-            line(angle, Keep::Shape).map_or(f64::NAN, |(line, _)| {
-                line.length() - waist.line.length()
-            })
+            line(angle, Keep::Shape)
+                .map_or(f64::NAN, |(line, _)| line.length() - waist.line.length())
         };
         let wider = off(angle) > 0.0;
         let step = if wider { 0.03 } else { -0.03 };
-        let found = solve::stepping(angle, step, 1.2, 1e-9, off).map_err(|_| vanishes(piece, &dart.name))?;
-        if found < LEAST_ANGLE.to_radians() {
+        let found = solve::stepping(angle, step, 1.2, 1e-9, off)
+            .map_err(|_| vanishes(piece, &dart.name))?;
+        if found.abs() < NO_ANGLE {
+            line(0.0, kept)
+        } else if found < LEAST_ANGLE.to_radians() {
             return Err(vanishes(piece, &dart.name));
+        } else {
+            line(found, Keep::Shape)
         }
-        line(found, Keep::Shape)
     };
     let (line, moves) = drawn.ok_or_else(|| too_much(piece))?;
-    let mouths = waist.mouths(before, dart, (&line, &moves)).ok_or_else(|| too_much(piece))?;
+    let mouths = waist
+        .mouths(before, dart, (&line, &moves))
+        .ok_or_else(|| too_much(piece))?;
     let closed = Closed {
         runs: Vec::new(),
         moves,
     };
-    piece.edges[edge].runs = closed.reopened(&line, &mouths).ok_or_else(|| too_much(piece))?;
+    piece.edges[edge].runs = closed
+        .reopened(&line, &mouths)
+        .ok_or_else(|| too_much(piece))?;
     Ok(())
 }
 
@@ -380,10 +401,16 @@ impl Waist {
         let mut moves = vec![Affine::IDENTITY];
         for index in 0..self.moves.len() - 1 {
             let on = |owner: &Piece| owner.darts_on(name).find(|dart| dart.gap == index).cloned();
-            let close = on(piece).zip(on(before)).map_or(Affine::IDENTITY, |(new, old)| {
-                let turn = if index == gap { angle } else { before.legs(&old).turn().radians() };
-                turned(new.point, -turn)
-            });
+            let close = on(piece)
+                .zip(on(before))
+                .map_or(Affine::IDENTITY, |(new, old)| {
+                    let turn = if index == gap {
+                        angle
+                    } else {
+                        before.legs(&old).turn().radians()
+                    };
+                    turned(new.point, -turn)
+                });
             moves.push(moves[index] * close);
         }
         to_last(&moves)
@@ -391,7 +418,12 @@ impl Waist {
 
     /// Where the darts open along the new line: the one below the bust point straight below its own point, the others where
     /// they were.
-    fn mouths(&self, before: &Piece, dart: &Dart, (line, moves): (&Curve, &[Affine])) -> Option<Vec<f64>> {
+    fn mouths(
+        &self,
+        before: &Piece,
+        dart: &Dart,
+        (line, moves): (&Curve, &[Affine]),
+    ) -> Option<Vec<f64>> {
         let legs = before.legs(dart);
         let axis = if legs.intake() < 1e-9 {
             legs.before - legs.point
@@ -401,7 +433,10 @@ impl Waist {
         let half = turn_of(moves[dart.gap + 1].inverse() * moves[dart.gap]) / 2.0;
         let leg = turned(Point::ORIGIN, half) * axis.to_point();
         let to_line = moves[dart.gap + 1];
-        let (from, way) = (to_line * dart.point, to_line * leg - to_line * Point::ORIGIN);
+        let (from, way) = (
+            to_line * dart.point,
+            to_line * leg - to_line * Point::ORIGIN,
+        );
         let crossing = line
             .crossings_with_ray(from, way, Tolerance::PATTERN)
             .into_iter()
@@ -433,7 +468,13 @@ fn move_inside(
     let legs = before.legs(dart);
     let axis = legs.before.midpoint(legs.after) - parts.point;
     let beyond = |at: Point| frame.across(at) > frame.across(parts.point) + 1e-6;
-    let part = |at: Point| if axis.cross(at - parts.point) < 0.0 { upper } else { lower };
+    let part = |at: Point| {
+        if axis.cross(at - parts.point) < 0.0 {
+            upper
+        } else {
+            lower
+        }
+    };
     for mark in &mut piece.marks {
         if let Mark::Point { at, .. } = mark
             && beyond(*at)
@@ -463,15 +504,20 @@ fn prolonged(run: &Curve, point: Point, frame: Frame, by: f64) -> Curve {
     if (tail.start() - head.end()).dot(head.end_direction()) < 0.0 {
         return Curve::line(run.start(), tail.end());
     }
-    fill::joined(&fill::joined(&head, &Curve::line(head.end(), tail.start())), &tail)
+    fill::joined(
+        &fill::joined(&head, &Curve::line(head.end(), tail.start())),
+        &tail,
+    )
 }
 
-/// A dart that was made and got no angle goes again.
+/// A dart that has no angle goes.
 fn close_if_empty(piece: &mut Piece, name: &str) {
     let Some(gap) = Gap::of_dart(piece, name) else {
         return;
     };
-    let empty = piece.dart(name).is_some_and(|dart| piece.legs(dart).intake() < 1e-6);
+    let empty = piece
+        .dart(name)
+        .is_some_and(|dart| piece.legs(dart).intake() < 1e-3);
     if empty {
         piece.darts.retain(|dart| dart.name != name);
         fill::join(piece, gap);
@@ -480,8 +526,14 @@ fn close_if_empty(piece: &mut Piece, name: &str) {
 
 /// The corners of the side are put exactly on each other.
 fn meet(piece: &mut Piece, parts: &Parts) {
-    let (top, foot) = (piece.edges[parts.side].start(), piece.edges[parts.side].end());
-    let (armhole, waist) = (piece.edges[parts.armhole].start(), piece.edges[parts.waist].end());
+    let (top, foot) = (
+        piece.edges[parts.side].start(),
+        piece.edges[parts.side].end(),
+    );
+    let (armhole, waist) = (
+        piece.edges[parts.armhole].start(),
+        piece.edges[parts.waist].end(),
+    );
     bend::set_ends(piece, parts.armhole, armhole, top);
     bend::set_ends(piece, parts.waist, foot, waist);
 }
@@ -496,7 +548,10 @@ fn no_bust_point(piece: &Piece) -> Finding {
 fn not_a_half(piece: &Piece) -> Finding {
     Finding::error(
         "piece-not-half-front",
-        format!("the {} is not the half of a front with armhole, side and waist after each other", piece.name),
+        format!(
+            "the {} is not the half of a front with armhole, side and waist after each other",
+            piece.name
+        ),
     )
     .at(Spot::Piece(piece.name.clone()))
     .cure("give the bust its volume before the piece is cut or mirrored")
@@ -505,7 +560,10 @@ fn not_a_half(piece: &Piece) -> Finding {
 fn too_much(piece: &Piece) -> Finding {
     Finding::error(
         "bust-cannot-change-so-far",
-        format!("the {} cannot be drawn with so much more or less for the bust", piece.name),
+        format!(
+            "the {} cannot be drawn with so much more or less for the bust",
+            piece.name
+        ),
     )
     .at(Spot::Piece(piece.name.clone()))
     .cure("ask for less")
@@ -535,4 +593,3 @@ pub fn side_place(piece: &Piece) -> Option<(String, f64)> {
     let side = piece.edges_of("side").next()?;
     Some((side.name.clone(), side_mouth(side, point, frame)))
 }
-

@@ -46,7 +46,8 @@ pub fn give(pattern: &Pattern, name: &str, by: f64) -> Result<Given, Finding> {
     let runs = [centre, side].into_iter().flat_map(|seat| {
         let piece = &changed.pieces[seat.piece];
         let runs = piece.edges[seat.edge].runs.iter();
-        runs.map(|run| (piece.name.clone(), run.clone())).collect::<Vec<_>>()
+        runs.map(|run| (piece.name.clone(), run.clone()))
+            .collect::<Vec<_>>()
     });
     Ok(Given {
         runs: runs.collect(),
@@ -57,24 +58,39 @@ pub fn give(pattern: &Pattern, name: &str, by: f64) -> Result<Given, Finding> {
 }
 
 fn seat(pattern: &Pattern, side: &[Stretch]) -> Result<Seat, Finding> {
-    let edges: Vec<_> = side.iter().flat_map(|stretch| pattern.edges_of(stretch)).collect();
+    let edges: Vec<_> = side
+        .iter()
+        .flat_map(|stretch| pattern.edges_of(stretch))
+        .collect();
     let found = match edges[..] {
         [(piece, edge)] => {
-            let at = pattern.pieces.iter().position(|other| other.name == piece.name);
+            let at = pattern
+                .pieces
+                .iter()
+                .position(|other| other.name == piece.name);
             at.zip(piece.edge_index(&edge.name))
         }
         _ => None,
     };
-    found.map(|(piece, edge)| Seat { piece, edge }).ok_or_else(|| {
-        Finding::error("seam-of-several-edges", "a side of the seam is not one whole edge")
+    found
+        .map(|(piece, edge)| Seat { piece, edge })
+        .ok_or_else(|| {
+            Finding::error(
+                "seam-of-several-edges",
+                "a side of the seam is not one whole edge",
+            )
             .cure("give the bust its volume before the seam is cut across")
-    })
+        })
 }
 
 /// The part that holds the centre, and the other.
 fn ordered(pattern: &Pattern, [one, other]: [Seat; 2]) -> [Seat; 2] {
     let holds = |seat: Seat| super::frame::centre(&pattern.pieces[seat.piece]).is_some();
-    if holds(other) && !holds(one) { [other, one] } else { [one, other] }
+    if holds(other) && !holds(one) {
+        [other, one]
+    } else {
+        [one, other]
+    }
 }
 
 /// Bows the seam of the side part out at the bust line; by how much it became longer, mm.
@@ -93,7 +109,9 @@ fn bow_out(piece: &mut Piece, edge: usize, by: f64) -> Option<f64> {
 fn bust_along(piece: &Piece, edge: usize, frame: Frame) -> Option<f64> {
     let line = piece.line("bust")?;
     let ends = line.runs.iter().flat_map(|run| [run.start(), run.end()]);
-    let near = ends.min_by(|a, b| distance(&piece.edges[edge], *a).total_cmp(&distance(&piece.edges[edge], *b)))?;
+    let near = ends.min_by(|a, b| {
+        distance(&piece.edges[edge], *a).total_cmp(&distance(&piece.edges[edge], *b))
+    })?;
     let mut before = 0.0;
     for run in &piece.edges[edge].runs {
         let crossings = run.crossings_with_line(near, frame.out, Tolerance::PATTERN);
@@ -124,7 +142,11 @@ fn let_in(piece: &mut Piece, edge: usize, longer: f64, seam: &str) -> Result<(),
         opens: longer,
         opens_at_end: longer,
     };
-    let before: Vec<(String, f64)> = piece.edges.iter().map(|edge| (edge.name.clone(), edge.length())).collect();
+    let before: Vec<(String, f64)> = piece
+        .edges
+        .iter()
+        .map(|edge| (edge.name.clone(), edge.length()))
+        .collect();
     let spread = slash::spread(piece, &[slash])?;
     true_all(piece, &spread.joints, |name, length| {
         let old = before.iter().find(|(other, _)| other == name);
@@ -136,7 +158,10 @@ fn let_in(piece: &mut Piece, edge: usize, longer: f64, seam: &str) -> Result<(),
 fn not_over_bust(piece: &Piece, seam: &str) -> Finding {
     Finding::error(
         "seam-not-over-bust",
-        format!("the {seam} seam does not meet the bust line of the {}", piece.name),
+        format!(
+            "the {seam} seam does not meet the bust line of the {}",
+            piece.name
+        ),
     )
     .at(Spot::Piece(piece.name.clone()))
     .cure("name the seam that runs over the bust")

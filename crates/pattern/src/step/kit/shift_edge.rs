@@ -117,7 +117,7 @@ pub fn drawn_toward(run: &Curve, end: Point, arrives: Vec2) -> Option<Curve> {
 }
 
 /// Lines inside that ended on the edge end on it again.
-fn reach_lines(piece: &mut Piece, edge: usize, before: &[Curve]) {
+pub fn reach_lines(piece: &mut Piece, edge: usize, before: &[Curve]) {
     let after = piece.edges[edge].runs.clone();
     for line in &mut piece.lines {
         reach_line(line, before, &after);
