@@ -109,11 +109,9 @@ fn panel(change: &Change<'_>, group: &str) -> Panel {
     let mut items = Vec::new();
     for piece in of_group(change.before, group) {
         items.extend(sketch(piece, &before_line(), Layer::Furniture));
-        // An arrow that stays would only lie beside itself.
-        let stays = change
-            .after
-            .piece(&piece.name)
-            .is_some_and(|after| after.grain == piece.grain);
+        // An arrow that stays as it was would only lie beside itself.
+        let mut after = of_group(change.after, group).peekable();
+        let stays = after.peek().is_some() && after.all(|after| after.grain == piece.grain);
         items.extend(arrow(piece, &before_line(), Layer::Furniture).filter(|_| !stays));
     }
     for piece in of_group(change.after, group) {

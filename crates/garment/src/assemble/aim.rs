@@ -29,6 +29,20 @@ pub(super) fn arguments(pattern: &Pattern, step: &Step) -> Result<Arguments, Fin
     Ok(arguments)
 }
 
+/// Whether a piece has an edge, dart, line or point of this name, or had one that was cut.
+pub(super) fn is_there(pattern: &Pattern, text: &NameText) -> bool {
+    let Some(name) = &text.name else {
+        return pattern.pieces_of(&text.piece.value).next().is_some();
+    };
+    let name = name.value.as_str();
+    let mut owners = pattern.pieces_of(&text.piece.value);
+    owners.any(|owner| {
+        owner.edges_of(name).next().is_some()
+            || points(owner).any(|point| point == name)
+            || owner.line(name).is_some()
+    })
+}
+
 /// A name, looked up as what its parameter takes.
 fn named(pattern: &Pattern, text: &NameText, kind: Option<Kind>) -> Result<Named, Finding> {
     let piece = &text.piece;
@@ -38,11 +52,15 @@ fn named(pattern: &Pattern, text: &NameText, kind: Option<Kind>) -> Result<Named
             .map(|_| named)
             .map_err(|finding| under(finding, &piece.span));
     }
-    pieces(pattern, piece)?;
+    let owners = pieces(pattern, piece)?;
     let Some(name) = &text.name else {
         return Ok(Named::piece(&piece.value));
     };
-    let named = Named::of(&piece.value, &name.value);
+    let word = match kind {
+        Some(Kind::Dart) => dart_name(&owners, &name.value),
+        _ => name.value.clone(),
+    };
+    let named = Named::of(&piece.value, word);
     let looked_up = match kind {
         Some(Kind::Edge) => find::edges(pattern, &piece.value, &name.value).map(|_| ()),
         Some(Kind::Dart) => find::dart(pattern, &named).map(|_| ()),
@@ -51,6 +69,18 @@ fn named(pattern: &Pattern, text: &NameText, kind: Option<Kind>) -> Result<Named
     looked_up
         .map(|()| named)
         .map_err(|finding| under(finding, &name.span))
+}
+
+/// A body may need two darts where another needs one: the name of the one is then that of the first of them, which is
+/// nearest to the centre.
+fn dart_name(owners: &[&Piece], name: &str) -> String {
+    let is_there = |name: &str| owners.iter().any(|owner| owner.dart(name).is_some());
+    let first = format!("{name}-1");
+    if !is_there(name) && is_there(&first) {
+        first
+    } else {
+        name.to_owned()
+    }
 }
 
 /// The pieces that a name stands for.
@@ -80,8 +110,9 @@ fn itself(pattern: &Pattern, owners: &[&Piece], text: &PlaceText) -> Result<Plac
         return Ok(Place::corner(piece, one, other));
     }
     let points: Vec<&str> = owners.iter().flat_map(|owner| points(owner)).collect();
-    if points.contains(&name.value.as_str()) {
-        return Ok(Place::point(piece, &name.value));
+    let word = dart_name(owners, &name.value);
+    if points.contains(&word.as_str()) {
+        return Ok(Place::point(piece, &word));
     }
     if find::edges(pattern, piece, &name.value).is_ok() {
         return Err(nowhere(text));
@@ -164,8 +195,9 @@ fn beside(
             .flat_map(|owner| &owner.darts)
             .map(|dart| dart.name.as_str())
     };
-    if darts().any(|dart| dart == word) {
-        return Ok(Along::DartLine(word.into()));
+    let dart = dart_name(owners, word);
+    if darts().any(|one| one == dart) {
+        return Ok(Along::DartLine(dart));
     }
     if find::edges(pattern, &text.piece.value, word).is_ok() {
         return Ok(Along::FromEdge(word.into(), 0.0));

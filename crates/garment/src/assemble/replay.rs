@@ -126,7 +126,8 @@ impl Replayed {
 }
 
 fn replay(step: &Step, before: &Arc<Pattern>) -> Result<Replay, Finding> {
-    let done = if step.off {
+    let is_needed = |part| aim::is_there(before, part);
+    let done = if step.off || !step.if_there.as_ref().is_none_or(is_needed) {
         None
     } else {
         let arguments = aim::arguments(before, step)?;

@@ -1,10 +1,10 @@
 //! The steps of a recipe: which step, with what values, each with its place; from text, before any pattern is there.
 //!
 //! A statement is a step by its name in the registry; its properties, or the lines of its block, are the step's declared
-//! parameters; a parameter that takes many values has a line each, or one line with all of them. `why="…"` says why, and
-//! `off=#true` leaves a step out. Invariant: the order of the steps is the order of the file, the base's first.
+//! parameters; a parameter that takes many values has them with commas between, or in one line. `why="…"` says why, `off=#true`
+//! leaves a step out, and `if-there="piece.name"` does so where there is no such part. Invariant: the order of the steps is the order of the file, the base's first.
 
-use document::{Entry, Finding, Span, Value, unknown};
+use document::{Entry, Finding, Span, Value, parse_length, unknown};
 use pattern::step::{Kind, Parameter, STEPS, StepKind, Value as StepValue, describe, find};
 
 use super::fields::{Fields, length};
@@ -14,7 +14,7 @@ use super::place::{self, NameText, PlaceText};
 use super::text::Text;
 
 /// Properties of any step, besides its own parameters.
-const EVERY: [&str; 2] = ["why", "off"];
+const EVERY: [&str; 3] = ["why", "off", "if-there"];
 
 /// A step that is asked for.
 #[derive(Clone, Debug)]
@@ -27,6 +27,8 @@ pub struct Step {
     pub why: Option<String>,
     /// Whether it is left out.
     pub off: bool,
+    /// The part without which it is left out.
+    pub if_there: Option<NameText>,
     /// Where its name stands.
     pub span: Span,
 }
@@ -35,7 +37,7 @@ impl PartialEq for Step {
     fn eq(&self, other: &Self) -> bool {
         self.kind.name == other.kind.name
             && self.asked == other.asked
-            && self.off == other.off
+            && (self.off, &self.if_there) == (other.off, &other.if_there)
             && self.span == other.span
     }
 }
@@ -78,13 +80,13 @@ fn step(entry: &Entry, fields: &mut Fields<'_>) -> Option<Step> {
     if let Some(value) = entry.arguments().first() {
         fields.findings.push(unnamed(kind, value));
     }
-    let mut asked = Vec::new();
+    let mut given = Vec::new();
     for (name, span, value) in entry.properties() {
         if EVERY.contains(&name.as_str()) {
             continue;
         }
         if let Some(parameter) = parameter(kind, name, span, fields) {
-            asked.extend(value_of(parameter, value, fields));
+            given.extend(values_in(parameter, value, fields));
         }
     }
     for line in entry.children() {
@@ -92,16 +94,21 @@ fn step(entry: &Entry, fields: &mut Fields<'_>) -> Option<Step> {
             continue;
         }
         if let Some(parameter) = parameter(kind, line.name(), line.name_span(), fields) {
-            asked.extend(values_of(parameter, line, fields));
+            given.extend(values_of(parameter, line, fields));
         }
     }
     let why = every(entry, "why", fields).and_then(|value| fields.keep(value.text()));
     let off = every(entry, "off", fields).and_then(|value| fields.keep(value.truth()));
+    let if_there = every(entry, "if-there", fields).and_then(|value| {
+        let part = text(Kind::Dart, value).and_then(|text| place::part(&text));
+        fields.keep(part)
+    });
     Some(Step {
         kind,
-        asked,
+        asked: given,
         why: why.map(str::to_owned),
         off: off.unwrap_or(false),
+        if_there,
         span: entry.name_span().clone(),
     })
 }
@@ -138,74 +145,80 @@ fn values_of(parameter: &'static Parameter, line: &Entry, fields: &mut Fields<'_
     }
     let values = line.arguments().iter();
     values
-        .flat_map(|value| value_of(parameter, value, fields))
+        .flat_map(|value| values_in(parameter, value, fields))
         .collect()
 }
 
-/// The values that stand in one place: names and places of a parameter that takes many have commas between them.
-fn value_of(parameter: &'static Parameter, value: &Value, fields: &mut Fields<'_>) -> Vec<Asked> {
-    let asked = |value, span| Asked {
+/// The values that stand in one place: those of a parameter that takes many have commas between them.
+fn values_in(parameter: &'static Parameter, value: &Value, fields: &mut Fields<'_>) -> Vec<Asked> {
+    let kind = parameter.kind;
+    let (text, person) = (Text::of(value), fields.person);
+    let parts = text.filter(|_| parameter.many).map(|text| text.listed());
+    if let Some(parts) = parts.filter(|parts| parts.len() > 1) {
+        let read = |part: Text<'_>| (part_of(kind, &part, person), part.span());
+        let read: Vec<_> = parts.into_iter().map(read).collect();
+        let values = read
+            .into_iter()
+            .map(|(read, span)| asked(parameter, fields.keep(read)?, span));
+        return values.flatten().collect();
+    }
+    let read = whole(kind, value, person);
+    let read = fields.keep(read);
+    let value = read.and_then(|read| asked(parameter, read, value.span().clone()));
+    value.into_iter().collect()
+}
+
+/// A value that was read; nothing where it is not known before the body is.
+fn asked(parameter: &'static Parameter, value: Option<AskedValue>, span: Span) -> Option<Asked> {
+    Some(Asked {
         name: parameter.name,
-        value,
+        value: value?,
         span,
-    };
-    if !is_named(parameter.kind) {
-        let read = ready(parameter.kind, value, fields.person);
-        let ready = fields.keep(read).flatten();
-        let whole = ready.map(|ready| asked(AskedValue::Ready(ready), value.span().clone()));
-        return whole.into_iter().collect();
-    }
-    let Some(text) = fields.keep(text(parameter.kind, value)) else {
-        return Vec::new();
-    };
-    let (parts, one) = if parameter.many {
-        (text.listed(), false)
-    } else {
-        (vec![text], true)
-    };
-    let mut values = Vec::new();
-    for part in parts {
-        let read = named(parameter.kind, &part, fields.person);
-        let span = if one {
-            value.span().clone()
-        } else {
-            part.span()
-        };
-        values.extend(fields.keep(read).flatten().map(|value| asked(value, span)));
-    }
-    values
-}
-
-/// Whether a kind of value is looked up on the pattern.
-const fn is_named(kind: Kind) -> bool {
-    matches!(
-        kind,
-        Kind::Place | Kind::Piece | Kind::Edge | Kind::Dart | Kind::Line | Kind::Seam
-    )
-}
-
-/// A name or a place; `None` where a length in it is not known before the body is.
-fn named(kind: Kind, text: &Text<'_>, person: Person<'_>) -> Result<Option<AskedValue>, Finding> {
-    Ok(match kind {
-        Kind::Place => place::place(text, person)?.map(AskedValue::Place),
-        Kind::Piece | Kind::Seam => Some(AskedValue::Name(place::whole(text)?)),
-        _ => Some(AskedValue::Name(place::part(text)?)),
     })
 }
 
-/// A value that needs no pattern; `None` where it is not known before the body is.
-fn ready(kind: Kind, value: &Value, person: Person<'_>) -> Result<Option<StepValue>, Finding> {
+/// A value that stands by itself; `None` where it is not known before the body is.
+fn whole(kind: Kind, value: &Value, person: Person<'_>) -> Result<Option<AskedValue>, Finding> {
     Ok(match kind {
-        Kind::Length(..) => length(value, person)?.map(StepValue::Length),
-        Kind::Angle(..) => Some(StepValue::Angle(value.angle()?)),
-        Kind::Number(..) => number(value, person)?.map(StepValue::Number),
-        Kind::Count(..) => Some(StepValue::Count(value.count()?)),
+        Kind::Length(..) => length(value, person)?
+            .map(StepValue::Length)
+            .map(AskedValue::Ready),
+        Kind::Angle(..) => Some(AskedValue::Ready(StepValue::Angle(value.angle()?))),
+        Kind::Number(..) => number(value, person)?
+            .map(StepValue::Number)
+            .map(AskedValue::Ready),
+        Kind::Count(..) => Some(AskedValue::Ready(StepValue::Count(value.count()?))),
         Kind::Choice(words) => {
             let choices: Vec<(&str, &str)> = words.iter().map(|word| (*word, *word)).collect();
-            Some(StepValue::Choice(value.choice(&choices)?.to_owned()))
+            let word = value.choice(&choices)?.to_owned();
+            Some(AskedValue::Ready(StepValue::Choice(word)))
         }
-        Kind::Flag => Some(StepValue::Flag(value.truth()?)),
-        _ => Some(StepValue::Text(value.text()?.to_owned())),
+        Kind::Flag => Some(AskedValue::Ready(StepValue::Flag(value.truth()?))),
+        _ => part_of(kind, &text(kind, value)?, person)?,
+    })
+}
+
+/// A value that is a text, or a part of one; `None` where it is not known before the body is.
+fn part_of(kind: Kind, text: &Text<'_>, person: Person<'_>) -> Result<Option<AskedValue>, Finding> {
+    Ok(match kind {
+        Kind::Place => place::place(text, person)?.map(AskedValue::Place),
+        Kind::Piece | Kind::Seam => Some(AskedValue::Name(place::whole(text)?)),
+        Kind::Edge | Kind::Dart | Kind::Line => Some(AskedValue::Name(place::part(text)?)),
+        Kind::Length(..) => {
+            let mm = match parse_length(text.letters) {
+                Ok(length) => Some(length.mm()),
+                Err(_) => formula::length(text, person)?,
+            };
+            mm.map(StepValue::Length).map(AskedValue::Ready)
+        }
+        Kind::Number(..) => {
+            let number = formula::number(text, person)?;
+            number.map(StepValue::Number).map(AskedValue::Ready)
+        }
+        _ => {
+            let text = text.letters.to_owned();
+            Some(AskedValue::Ready(StepValue::Text(text)))
+        }
     })
 }
 

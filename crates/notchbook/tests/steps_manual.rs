@@ -1,0 +1,267 @@
+//! The reference of steps, docs/steps, is made from the steps themselves: the text of each module, its values, and its example
+//! done on a block and drawn.
+//!
+//! `NOTCHBOOK_WRITE=1 cargo test -p notchbook --test steps_manual` writes the pages anew.
+
+#![allow(
+    clippy::result_large_err,
+    reason = "a finding is made once per slip, never in a loop that matters"
+)]
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use document::Source;
+use drawing::{Change, change};
+use garment::{Replay, Replayed};
+use pattern::step::{Group, Kind, Parameter, STEPS, StepKind, Usual, describe};
+
+/// The command that writes the pages.
+const COMMAND: &str = "NOTCHBOOK_WRITE=1 cargo test -p notchbook --test steps_manual";
+
+/// The block on which the examples are done.
+const BLOCK: &str = "ease { bust \"60 mm\" }
+    bodice { bust-dart \"side\"; neckline \"round\" depth=\"20 mm\" }
+    sleeve
+    skirt \"straight\" length=\"600 mm\"";
+
+/// Examples that need more than their own step: lines of the recipe that come before it, and the step itself.
+const EXAMPLES: &[(&str, &[&str], &str)] = &[
+    (
+        "lengthen",
+        &[],
+        "lengthen at=\"front.side at 60 mm from waist, back.side at 60 mm from waist\" by=\"20 mm\"",
+    ),
+    (
+        "shorten",
+        &[],
+        "shorten at=\"front.side at 60 mm from waist, back.side at 60 mm from waist\" by=\"20 mm\"",
+    ),
+    (
+        "cut",
+        &["transfer dart=\"front.bust-dart\" to=\"front.shoulder halfway\""],
+        "cut from=\"front.bust-dart\" through=\"front.bust-point\" to=\"front.waist-dart\" seam=\"princess\"",
+    ),
+    (
+        "join",
+        &[
+            "cut from=\"back.armhole at 1/2 from side\" to=\"back.centre at 100 mm from neckline\" seam=\"yoke\"",
+        ],
+        "join seam=\"yoke\"",
+    ),
+    (
+        "widen",
+        &[],
+        "widen edge=\"front.side, back.side\" by=\"5 mm\"",
+    ),
+    (
+        "narrow",
+        &[],
+        "narrow edge=\"front.side, back.side\" by=\"5 mm\"",
+    ),
+];
+
+const GROUPS: [(Group, &str); 6] = [
+    (Group::Darts, "Darts"),
+    (Group::Size, "Size"),
+    (Group::Correction, "Corrections"),
+    (Group::Line, "Lines"),
+    (Group::Build, "Building"),
+    (Group::Marks, "Marks"),
+];
+
+/// All pages and pictures by name.
+fn pages() -> BTreeMap<String, String> {
+    let mut pages = BTreeMap::from([("README.md".to_owned(), index())]);
+    for step in STEPS {
+        let example = example(step);
+        let replay = done(step, &example);
+        pages.insert(format!("{}.svg", step.name), picture(&replay));
+        pages.insert(format!("{}.md", step.name), page(step, &example, &replay));
+    }
+    pages
+}
+
+fn index() -> String {
+    let groups = GROUPS.map(|(group, title)| {
+        let steps = STEPS.iter().filter(|step| step.group == group);
+        let rows: String = steps
+            .map(|step| format!("| [{0}]({0}.md) | {1} |\n", step.name, step.summary))
+            .collect();
+        if rows.is_empty() {
+            String::new()
+        } else {
+            format!("\n## {title}\n\n| step | what it does |\n|---|---|\n{rows}")
+        }
+    });
+    format!(
+        "# Steps\n\nWhat can be done to the pieces of a garment, in the order in which a recipe says so; how steps are written: \
+         [recipes](../recipes.md#steps).\nThese pages are made from the program (`{COMMAND}`).\n{}",
+        groups.concat()
+    )
+}
+
+fn page(step: &StepKind, example: &(Vec<String>, String), replay: &Replay) -> String {
+    let done = replay.done.as_ref().expect("the example was done");
+    let rows: String = step.parameters.iter().map(row).collect();
+    let before: String = example
+        .0
+        .iter()
+        .map(|line| format!("    {line}\n"))
+        .collect();
+    format!(
+        "# {}\n\n{}\n\n## Values\n\n| value | what it is | what it takes | if it is not given |\n|---|---|---|---|\n{rows}\n\
+         ## On a block\n\n```kdl\nsteps {{\n{before}    {}\n}}\n```\n\n![{}]({}.svg)\n\n{}.\n",
+        step.name,
+        paragraphs(step),
+        example.1,
+        step.summary,
+        step.name,
+        sentence(done.words.trim_end_matches('.')),
+    )
+}
+
+/// The module's text, with its parts in paragraphs of their own, without an example that stands below in another form.
+fn paragraphs(step: &StepKind) -> String {
+    let text = step.manual_text().trim().replace("\n**", "\n\n**");
+    let text = text.replace("\n\n\n", "\n\n");
+    let other = EXAMPLES.iter().any(|(name, ..)| *name == step.name);
+    let parts = text
+        .split("\n\n")
+        .filter(|part| !(other && part.starts_with("**Example.**")));
+    parts.collect::<Vec<_>>().join("\n\n")
+}
+
+fn row(parameter: &Parameter) -> String {
+    let many = if parameter.many { ", one or more" } else { "" };
+    let takes = match parameter.kind {
+        Kind::Flag => "`#true` or `#false`".to_owned(),
+        Kind::Text => "a text".to_owned(),
+        kind => describe(kind),
+    };
+    format!(
+        "| `{}` | {} | {takes}{many} | {} |\n",
+        parameter.name,
+        parameter.label,
+        usual(parameter.usual)
+    )
+}
+
+fn usual(usual: Usual) -> String {
+    match usual {
+        Usual::Needed => "it must be given".into(),
+        Usual::Nothing => "nothing".into(),
+        Usual::Length(mm) => format!("{mm} mm"),
+        Usual::Angle(degrees) => format!("{degrees}°"),
+        Usual::Number(number) => number.to_string(),
+        Usual::Count(count) => count.to_string(),
+        Usual::Word(word) => format!("`{word}`"),
+        Usual::Flag(flag) => format!("`#{flag}`"),
+    }
+}
+
+/// Lines before a step and the step, from the table above or from the module's own example.
+fn example(step: &StepKind) -> (Vec<String>, String) {
+    if let Some((_, before, line)) = EXAMPLES.iter().find(|(name, ..)| *name == step.name) {
+        let before = before.iter().map(|line| (*line).to_owned()).collect();
+        return (before, (*line).to_owned());
+    }
+    let text = step.manual_text().replace('\n', " ");
+    let example = text.split_once("**Example.**").map(|(_, rest)| rest);
+    let line = example.and_then(|rest| rest.split('`').nth(1));
+    let line = line.unwrap_or_else(|| panic!("the text of {} has no example", step.name));
+    (Vec::new(), line.to_owned())
+}
+
+/// The last step of an example, done on the block.
+fn done(step: &StepKind, (before, line): &(Vec<String>, String)) -> Replay {
+    let steps = [before.join("\n"), line.clone()].join("\n");
+    let text = format!("garment \"Example\" {{\n{BLOCK}\nsteps {{\n{steps}\n}}\n}}");
+    let body = body();
+    let opened = garment::recipe::open(&Source::new("example.kdl", text), &mut |_, _| {
+        unreachable!("the block stands on no other garment")
+    });
+    let recipe = opened.and_then(|opened| opened.recipe(&body));
+    let recipe = recipe.unwrap_or_else(|slips| panic!("the example of {}: {slips:#?}", step.name));
+    let replayed = Replayed::new(&recipe, &body);
+    let replayed =
+        replayed.unwrap_or_else(|finding| panic!("the example of {}: {finding:#?}", step.name));
+    let last = replayed.replays().last().cloned();
+    last.expect("an example has a step")
+}
+
+/// An invented body of a common size.
+fn body() -> body::Body {
+    let path = root().join("examples/bodies/cellist.kdl");
+    let text = fs::read_to_string(path).expect("the example is part of the project");
+    body::complete(&body::read(&Source::new("body.kdl", text)).expect("the example is sound"))
+}
+
+fn picture(replay: &Replay) -> String {
+    let done = replay.done.as_ref().expect("the example was done");
+    let drawn = change(&Change {
+        before: &replay.before,
+        after: &done.after,
+        lines: &done.lines,
+        title: replay.step.kind.name,
+        words: replay.step.kind.summary,
+    });
+    sheet::svg(&drawn).expect("a picture of a step can be written")
+}
+
+fn sentence(words: &str) -> String {
+    let mut letters = words.chars();
+    let first = letters.next().map(|first| first.to_uppercase().to_string());
+    first.unwrap_or_default() + letters.as_str()
+}
+
+fn root() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../..")
+}
+
+#[test]
+fn the_pages_are_what_the_steps_say() {
+    let folder = root().join("docs/steps");
+    let pages = pages();
+    if std::env::var_os("NOTCHBOOK_WRITE").is_some() {
+        fs::create_dir_all(&folder).expect("the folder can be made");
+        for old in there(&folder)
+            .keys()
+            .filter(|name| !pages.contains_key(*name))
+        {
+            fs::remove_file(folder.join(old)).expect("an old page can be removed");
+        }
+        for (name, text) in &pages {
+            fs::write(folder.join(name), text).expect("the page can be written");
+        }
+    }
+    let there = there(&folder);
+    let names: Vec<&String> = pages.keys().chain(there.keys()).collect();
+    for name in names {
+        assert!(
+            pages.get(name) == there.get(name),
+            "docs/steps/{name} is not what the steps say; write it anew: {COMMAND}"
+        );
+    }
+}
+
+fn there(folder: &Path) -> BTreeMap<String, String> {
+    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
+    entries
+        .map(|entry| {
+            let text = fs::read_to_string(entry.path()).unwrap_or_default();
+            (entry.file_name().to_string_lossy().into_owned(), text)
+        })
+        .collect()
+}
+
+/// `why` and `off` belong to every step, so no step may call a value of its own by these names.
+#[test]
+fn no_step_takes_the_names_that_every_step_has() {
+    for step in STEPS {
+        for name in ["why", "off"] {
+            assert!(step.parameter(name).is_none(), "{} takes {name}", step.name);
+        }
+    }
+}
