@@ -1,5 +1,10 @@
 //! Steps that draw edges anew, cut pieces and join them, on blocks of many bodies.
 
+#![allow(
+    clippy::result_large_err,
+    reason = "a finding is made once per slip, never in a loop that matters"
+)]
+
 mod common;
 
 use body::Measure;
@@ -816,4 +821,47 @@ fn five_gore_skirt_of_bennett() {
         (hip_of_front - 4.0).abs() < 0.02,
         "front gore at the hip {hip_of_front}"
     );
+}
+
+/// Darts that end at the bust point itself make a seam that is rounded there, both sides of one length.
+#[test]
+fn darts_that_meet_at_the_bust_point_make_even_sides() {
+    for (number, block) in blocks(&dress("shoulder"), 40).iter().enumerate() {
+        let what = format!("body {number}");
+        let front = piece(block, "front");
+        let names: Vec<String> = front.darts.iter().map(|dart| dart.name.clone()).collect();
+        if names.len() != 2 {
+            continue;
+        }
+        let pointed = names.iter().fold(block.clone(), |pattern, dart| {
+            let arguments = Arguments::new()
+                .named("dart", "front", dart)
+                .length("before", 0.0);
+            done(&pattern, "shorten-dart", &arguments)
+        });
+        let cut = done(&pointed, "cut", &princess(&pointed));
+        let seam = cut
+            .seams
+            .iter()
+            .find(|seam| seam.name == "princess")
+            .expect("a new seam joins the parts");
+        let sides = [&seam.held, &seam.worked].map(|side| cut.side_length(side));
+        assert!(
+            (sides[0] - sides[1]).abs() < 1e-6,
+            "{what}: sides {sides:?}"
+        );
+        notches_meet(&cut, "princess", &what);
+        for edge in ["shoulder", "armhole", "waist", "side"] {
+            let lengths = [&pointed, &cut].map(|pattern| length(pattern, "front", edge));
+            assert!(
+                (lengths[0] - lengths[1]).abs() < 1e-6,
+                "{what}: {edge} {lengths:?}"
+            );
+        }
+        let off = errors(&pointed, &cut)
+            .into_iter()
+            .filter(|finding| finding.code != "girth-off" || bust_line_at_bust_point(block));
+        let off: Vec<String> = off.map(|finding| finding.message).collect();
+        assert!(off.is_empty(), "{what}: {off:#?}");
+    }
 }

@@ -2,8 +2,9 @@
 //!
 //! **What it does.** Draws a line from a place on the outline, or from a dart, through points or with a bow, to another place
 //! or dart, and divides the piece there. A dart at an end of the line is absorbed: each part gets one of its legs, and the new
-//! seam runs smoothly past the dart's point; a dart that aims at a point of the line is drawn to it first. The parts are called after the piece, `front/centre` and `front/side`, parts of
+//! seam runs smoothly past the dart's point. The parts are called after the piece, `front/centre` and `front/side`, parts of
 //! edges after the edges; whoever names the whole finds both.
+//! Above and below the points of its darts the seam takes in just what they took in.
 //! **When it is used.** Princess lines from the shoulder or the armhole over the bust to the waist; gores; yokes; panels.
 //! **Example.** `cut from="front.bust-dart" through="front.bust-point" to="front.waist-dart" seam="princess"`, once the bust
 //! dart lies in the shoulder.
@@ -20,7 +21,7 @@ use super::kind::{Done, Group, Kind, Parameter, StepKind, Trace, TraceLine, Usua
 use super::kit::divide::{self, Division, End};
 use super::kit::place::{SAME_POINT, find};
 use super::kit::style_line::{self, Drawn, StyleLine};
-use super::kit::{On, aim, corner, dart_end, notches, reshape};
+use super::kit::{On, corner, notches, reshape};
 use crate::check::SQUARE_LIMIT;
 use crate::name::free_name;
 use crate::piece::{Edge, EdgeKind, Piece};
@@ -85,7 +86,6 @@ fn cut(pattern: &Pattern, arguments: &Arguments) -> Result<Done, Finding> {
         through: through(pattern, arguments, index)?,
         bow: arguments.mm("bow")?,
     };
-    let pattern = &drawn_to_aims(pattern, index, &wish);
     let piece = &pattern.pieces[index];
     let drawn =
         style_line::draw(piece, &wish).map_err(|finding| arguments.blame("from", finding))?;
@@ -145,26 +145,6 @@ fn through(pattern: &Pattern, arguments: &Arguments, index: usize) -> Result<Vec
             }
         })
         .collect()
-}
-
-/// Darts that aim at a point of the line end there, their mouths as they are.
-fn drawn_to_aims(pattern: &Pattern, index: usize, wish: &StyleLine) -> Pattern {
-    let mut changed = pattern.clone();
-    for end in &wish.ends {
-        let End::Dart(name) = end else { continue };
-        let aim = pattern.pieces[index].dart(name).map(|dart| dart.aim);
-        let passed = aim.filter(|aim| {
-            wish.through
-                .iter()
-                .any(|point| (*point - *aim).hypot() < SAME_POINT)
-        });
-        let Some(end) = passed else { continue };
-        let piece = &mut changed.pieces[index];
-        if aim::draw_to(piece, name, end).is_none() {
-            dart_end::draw_to(piece, name, end);
-        }
-    }
-    changed
 }
 
 /// The seam and its edges have one name, which nothing in the pattern has yet.

@@ -9,9 +9,8 @@ use geometry::{Curve, Knot, Point, Vec2, solve};
 use super::fill::joined;
 use crate::piece::Legs;
 
-/// A side is rounded so far on either way from the point, mm: over a bust that is a bow of some 200 mm radius. Common practice,
-/// no source.
-const ROUNDED: f64 = 60.0;
+/// A side is rounded so far from the point of a dart, mm, as a dart is stitched out to nothing. Common practice, no source.
+const ROUNDED: f64 = 40.0;
 /// The point is moved no farther than this, mm.
 const MOST_MOVED: f64 = 15.0;
 
@@ -36,11 +35,7 @@ pub fn sides(from: &Legs, to: &Legs, across: Vec2) -> Option<([Curve; 2], f64)> 
 
 /// The two halves of a side that meets at a point.
 fn spans((from, to): (Point, Point), at: Point) -> Option<[Curve; 2]> {
-    let reach = |mouth: Point| {
-        let way = mouth - at;
-        at + way * (ROUNDED.min(way.hypot() / 2.0) / way.hypot())
-    };
-    let (near, far) = (reach(from), reach(to));
+    let (near, far) = (near(at, from), near(at, to));
     let knots = [
         Knot::toward(near, at - from),
         Knot::free(at),
@@ -52,6 +47,16 @@ fn spans((from, to): (Point, Point), at: Point) -> Option<[Curve; 2]> {
         joined(&Curve::line(from, near), &up),
         joined(&down, &Curve::line(far, to)),
     ])
+}
+
+/// Where on the way from a mouth to the point of a dart the rounding begins.
+pub fn near(point: Point, mouth: Point) -> Point {
+    let way = mouth - point;
+    let length = way.hypot();
+    if length < 1e-9 {
+        return mouth;
+    }
+    point + way * (ROUNDED.min(length / 2.0) / length)
 }
 
 /// Length of the first segment.

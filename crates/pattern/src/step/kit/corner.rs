@@ -4,7 +4,7 @@
 //! keeps the angle at which it met the other, so that what ran on over a seam still does.
 
 use document::{Finding, Place as Spot};
-use geometry::{Angle, Curve, Knot, Point, Tolerance, Vec2, curve};
+use geometry::{Angle, CubicBez, Curve, Knot, PathSeg, Point, Tolerance, Vec2, curve};
 
 use super::closed::Closed;
 use super::fill::joined;
@@ -185,7 +185,7 @@ pub fn direction(beside: Vec2, at_end: bool, interior: Angle) -> Vec2 {
     (curve::turn_about(Point::ORIGIN, turn) * beside.to_point()).to_vec2()
 }
 
-/// Draws the end of an edge to the corner that its neighbour makes now, at an interior angle; the half beyond its middle stays.
+/// Draws the end of an edge to the corner that its neighbour makes now, at an interior angle.
 pub fn draw_to(pattern: &mut Pattern, tip: Tip, interior: Angle) -> Result<(), Finding> {
     let beside = tip.neighbour(pattern);
     let piece = &pattern.pieces[tip.piece];
@@ -210,17 +210,55 @@ pub fn draw_to(pattern: &mut Pattern, tip: Tip, interior: Angle) -> Result<(), F
     put_closed(&mut pattern.pieces[tip.piece], tip.edge, &closed, &new)
 }
 
+/// The old line stretched along and across the direction at its far end until it reaches the corner; where it is too flat for
+/// that, one smooth curve.
 fn drawn(old: &Curve, at_end: bool, corner: Point, way: Vec2) -> Option<Curve> {
     if !at_end {
         return drawn(&old.reversed(), true, corner, -way).map(|curve| curve.reversed());
     }
-    let half = old.length() / 2.0;
-    let (kept, _) = old.split_at(half)?;
-    let knots = [
-        Knot::toward(kept.end(), kept.end_direction()),
+    let ends = [
+        Knot::toward(old.start(), old.start_direction()),
         Knot::toward(corner, way),
     ];
-    Some(joined(&kept, &Curve::smooth(&knots)?))
+    stretched(old, corner, way).or_else(|| Curve::smooth(&ends))
+}
+
+fn stretched(old: &Curve, corner: Point, way: Vec2) -> Option<Curve> {
+    /// Flatter or more distorted than this, a line is drawn anew.
+    const RATIOS: [f64; 2] = [0.5, 2.0];
+    let (from, along) = (old.start(), old.start_direction());
+    let across = Vec2::new(-along.y, along.x);
+    let ratio = |axis: Vec2| (corner - from).dot(axis) / (old.end() - from).dot(axis);
+    let ratios = [ratio(along), ratio(across)];
+    if ratios
+        .iter()
+        .any(|ratio| !(RATIOS[0]..=RATIOS[1]).contains(ratio))
+    {
+        return None;
+    }
+    let place = |point: Point| {
+        let off = point - from;
+        from + along * (off.dot(along) * ratios[0]) + across * (off.dot(across) * ratios[1])
+    };
+    let mut segments: Vec<PathSeg> = old
+        .segments()
+        .iter()
+        .map(|segment| {
+            let cubic = segment.to_cubic();
+            PathSeg::Cubic(CubicBez::new(
+                place(cubic.p0),
+                place(cubic.p1),
+                place(cubic.p2),
+                place(cubic.p3),
+            ))
+        })
+        .collect();
+    // The last handle keeps its length and takes the direction in which the corner is met.
+    if let Some(PathSeg::Cubic(last)) = segments.last_mut() {
+        let handle = (last.p3 - last.p2).hypot();
+        last.p2 = last.p3 - way * (handle / way.hypot());
+    }
+    Some(Curve::from_segments(segments)?.with_ends(from, corner))
 }
 
 /// Gives an edge a new closed line: its darts open where their middle lines meet it, its notches stay as near as they can.

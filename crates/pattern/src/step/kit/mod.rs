@@ -6,7 +6,6 @@
 //! gaps that are held and keeps them right.
 
 pub mod across;
-pub mod aim;
 pub mod apex;
 pub mod bend;
 pub mod bust;

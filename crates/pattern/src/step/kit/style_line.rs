@@ -1,7 +1,7 @@
 //! A style line across a piece: from the outline or a dart, through points, to the outline or a dart.
 //!
-//! A dart at either end is absorbed: its legs become the line's two sides, each smooth past the dart's point. Where both darts
-//! end at one point, as over the bust, either side is rounded there. A curved line meets a centre line square. Knows no names of parts. Invariant: both sides have one
+//! A dart at either end is absorbed: its legs become the line's two sides, each rounded into the line near the dart's point and
+//! straight above. Where both darts end at one point, as over the bust, either side is rounded there. A curved line meets a centre line square. Knows no names of parts. Invariant: both sides have one
 //! length.
 
 use document::Finding;
@@ -178,14 +178,16 @@ fn turned((point, way): (Point, Vec2)) -> (Point, Vec2) {
     (point, -way)
 }
 
-/// From the mouth before and the mouth after a dart to its point.
+/// From the mouth before and the mouth after a dart to its point: straight along the leg, then round into the line.
 fn lead(foot: Foot, (to, way): (Point, Vec2)) -> [Option<Curve>; 2] {
     let Foot::Dart(legs) = foot else {
         return [None, None];
     };
     [legs.before, legs.after].map(|mouth| {
-        let knots = [Knot::toward(mouth, to - mouth), Knot::toward(to, way)];
-        Curve::smooth(&knots).or_else(|| Some(Curve::line(mouth, to)))
+        let near = apex::near(to, mouth);
+        let knots = [Knot::toward(near, to - mouth), Knot::toward(to, way)];
+        let round = Curve::smooth(&knots).unwrap_or_else(|| Curve::line(near, to));
+        Some(joined(&Curve::line(mouth, near), &round))
     })
 }
 
