@@ -9,7 +9,7 @@ use geometry::{Curve, Knot, Point, Vec2, solve};
 use super::fill::joined;
 use crate::piece::Legs;
 
-/// A side is rounded so far from the point of a dart, mm, as a dart is stitched out to nothing. Common practice, no source.
+/// A side is rounded so far from the point, mm. Common practice, no source.
 const ROUNDED: f64 = 40.0;
 /// The point is moved no farther than this, mm.
 const MOST_MOVED: f64 = 15.0;
@@ -35,7 +35,8 @@ pub fn sides(from: &Legs, to: &Legs, across: Vec2) -> Option<([Curve; 2], f64)> 
 
 /// The two halves of a side that meets at a point.
 fn spans((from, to): (Point, Point), at: Point) -> Option<[Curve; 2]> {
-    let (near, far) = (near(at, from), near(at, to));
+    let reach = |mouth: Point| near(at, mouth, ROUNDED.min((mouth - at).hypot() / 2.0));
+    let (near, far) = (reach(from), reach(to));
     let knots = [
         Knot::toward(near, at - from),
         Knot::free(at),
@@ -49,14 +50,14 @@ fn spans((from, to): (Point, Point), at: Point) -> Option<[Curve; 2]> {
     ])
 }
 
-/// Where on the way from a mouth to the point of a dart the rounding begins.
-pub fn near(point: Point, mouth: Point) -> Point {
+/// Where on the way from a mouth to the point of a dart a rounding of a length begins.
+pub fn near(point: Point, mouth: Point, reach: f64) -> Point {
     let way = mouth - point;
     let length = way.hypot();
-    if length < 1e-9 {
+    if length <= reach {
         return mouth;
     }
-    point + way * (ROUNDED.min(length / 2.0) / length)
+    point + way * (reach / length)
 }
 
 /// Length of the first segment.
