@@ -16,7 +16,7 @@ use geometry::{Affine, Angle, Curve, Knot, Point, Vec2};
 use super::arguments::{Arguments, Value};
 use super::kind::{Done, Group, Kind, Parameter, StepKind, Trace, TraceLine, Usual};
 use super::kit::closed::Closed;
-use super::kit::corner::{self, Tip};
+use super::kit::corner::{self, Across, Tip};
 use super::kit::find::at_edge;
 use super::kit::{levels, place, reshape, square_edge};
 use crate::check::{SMOOTH_LIMIT, SQUARE_LIMIT};
@@ -119,13 +119,17 @@ fn redraw(pattern: &Pattern, arguments: &Arguments) -> Result<Done, Finding> {
         shape: arguments.word("shape")?.into(),
         points: points(pattern, arguments, (piece, edge))?,
     };
+    let meets = tips.map(|tip| sketch.meets(pattern, tip));
     let mut changed = pattern.clone();
-    for (tip, by) in tips.into_iter().zip(moves(pattern, arguments, tips)?) {
+    let by = moves(pattern, arguments, tips)?;
+    for (index, tip) in tips.into_iter().enumerate() {
         let name = if tip.at_end { "end-by" } else { "start-by" };
-        move_corner(&mut changed, tip, by, arguments.is_set("across"))
+        let across = arguments
+            .is_set("across")
+            .then_some(meets[index] != Meets::Freely);
+        move_corner(&mut changed, tip, by[index], across)
             .map_err(|finding| arguments.blame(name, finding))?;
     }
-    let meets = tips.map(|tip| sketch.meets(pattern, tip));
     draw(&mut changed, &sketch, meets).map_err(|finding| arguments.blame("edge", finding))?;
     declare(&mut changed, &sketch);
     reshape::clip(&mut changed.pieces[piece]);
@@ -199,58 +203,58 @@ fn moves(pattern: &Pattern, arguments: &Arguments, tips: [Tip; 2]) -> Result<[f6
     Ok(by)
 }
 
-/// Moves a corner of an edge along the edge beside it, and the corners that lie on it across seams by the same share.
-fn move_corner(pattern: &mut Pattern, tip: Tip, by: f64, across: bool) -> Result<(), Finding> {
+/// Moves a corner of an edge along the edge beside it; where they are to follow, smoothly or not, also the corners that lie on
+/// it across seams.
+fn move_corner(
+    pattern: &mut Pattern,
+    tip: Tip,
+    by: f64,
+    across: Option<bool>,
+) -> Result<(), Finding> {
     if by == 0.0 {
         return Ok(());
     }
     let beside = tip.neighbour(pattern);
-    let others = if across {
-        corner::across(pattern, beside)
-    } else {
-        Vec::new()
-    };
     let before = pattern.clone();
-    corner::move_end(
-        &mut pattern.pieces[beside.piece],
-        beside.edge,
-        beside.at_end,
-        by,
-    )?;
-    for other in others {
-        let seam = &before.seams[other.seam];
-        let (here, there) = if other.held {
-            (&seam.held, &seam.worked)
-        } else {
-            (&seam.worked, &seam.held)
-        };
-        let grown = pattern.side_length(here) / before.side_length(here);
-        let by = before.side_length(there) * (grown - 1.0);
-        // Sides without fullness differ by rounding at most, and keep it.
-        let by = if seam.fullness == Fullness::None {
-            by_same(pattern, &before, here)
-        } else {
-            by
-        };
-        let meeting = other.tip.neighbour(&before);
-        let angle = meeting.angle(&before);
-        corner::move_end(
-            &mut pattern.pieces[other.tip.piece],
-            other.tip.edge,
-            other.tip.at_end,
-            by,
-        )?;
-        corner::draw_to(pattern, meeting, angle)?;
-        let fullness = &mut pattern.seams[other.seam].fullness;
-        if let Fullness::Eased(more) | Fullness::Pleated(more) = fullness {
-            *more *= grown;
-        }
+    let piece = &mut pattern.pieces[beside.piece];
+    corner::move_end(piece, beside.edge, beside.at_end, by)?;
+    let Some(smooth) = across else { return Ok(()) };
+    for other in corner::across(&before, beside) {
+        follow(pattern, &before, other, smooth)?;
     }
     Ok(())
 }
 
-fn by_same(after: &Pattern, before: &Pattern, side: &[crate::Stretch]) -> f64 {
-    after.side_length(side) - before.side_length(side)
+/// Moves the corner of a joining piece by the share by which its seam has changed, and draws the edge that meets it there.
+fn follow(
+    pattern: &mut Pattern,
+    before: &Pattern,
+    other: Across,
+    smooth: bool,
+) -> Result<(), Finding> {
+    let seam = &before.seams[other.seam];
+    let (here, there) = if other.held {
+        (&seam.held, &seam.worked)
+    } else {
+        (&seam.worked, &seam.held)
+    };
+    let grown = pattern.side_length(here) / before.side_length(here);
+    // Sides without fullness differ by rounding at most, and keep it.
+    let by = if seam.fullness == Fullness::None {
+        pattern.side_length(here) - before.side_length(here)
+    } else {
+        before.side_length(there) * (grown - 1.0)
+    };
+    let meeting = other.tip.neighbour(before);
+    let angle = meeting.angle(before);
+    let piece = &mut pattern.pieces[other.tip.piece];
+    corner::move_end(piece, other.tip.edge, other.tip.at_end, by)?;
+    corner::draw_to(pattern, meeting, smooth.then_some(angle))?;
+    if let Fullness::Eased(more) | Fullness::Pleated(more) = &mut pattern.seams[other.seam].fullness
+    {
+        *more *= grown;
+    }
+    Ok(())
 }
 
 impl Sketch {
@@ -411,11 +415,8 @@ fn traces(pattern: &Pattern, (piece, edge): (usize, usize), name: &str) -> Vec<T
         found if found.is_empty() => vec![&owner.edges[edge]],
         found => found,
     };
-    let curves = edges
-        .into_iter()
-        .map(|edge| Closed::of(owner, edge).curve());
-    curves
-        .map(|curve| TraceLine::new(&owner.name, Trace::Redrawn, curve))
+    let runs = edges.into_iter().flat_map(|edge| edge.runs.iter().cloned());
+    runs.map(|run| TraceLine::new(&owner.name, Trace::Redrawn, run))
         .collect()
 }
 

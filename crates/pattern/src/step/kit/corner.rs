@@ -185,8 +185,8 @@ pub fn direction(beside: Vec2, at_end: bool, interior: Angle) -> Vec2 {
     (curve::turn_about(Point::ORIGIN, turn) * beside.to_point()).to_vec2()
 }
 
-/// Draws the end of an edge to the corner that its neighbour makes now, at an interior angle.
-pub fn draw_to(pattern: &mut Pattern, tip: Tip, interior: Angle) -> Result<(), Finding> {
+/// Draws the end of an edge to the corner that its neighbour makes now, at an interior angle or as it comes.
+pub fn draw_to(pattern: &mut Pattern, tip: Tip, interior: Option<Angle>) -> Result<(), Finding> {
     let beside = tip.neighbour(pattern);
     let piece = &pattern.pieces[tip.piece];
     let owner = &piece.edges[beside.edge];
@@ -204,7 +204,7 @@ pub fn draw_to(pattern: &mut Pattern, tip: Tip, interior: Angle) -> Result<(), F
     }];
     let corner = frame * corner;
     let way = (frame * way.to_point()) - (frame * Point::ORIGIN);
-    let arrives = direction(way, tip.at_end, interior);
+    let arrives = interior.map(|angle| direction(way, tip.at_end, angle));
     let old = closed.curve();
     let new = drawn(&old, tip.at_end, corner, arrives).ok_or_else(|| no_way(piece, tip.edge))?;
     put_closed(&mut pattern.pieces[tip.piece], tip.edge, &closed, &new)
@@ -212,15 +212,20 @@ pub fn draw_to(pattern: &mut Pattern, tip: Tip, interior: Angle) -> Result<(), F
 
 /// The old line stretched along and across the direction at its far end until it reaches the corner; where it is too flat for
 /// that, one smooth curve.
-fn drawn(old: &Curve, at_end: bool, corner: Point, way: Vec2) -> Option<Curve> {
+fn drawn(old: &Curve, at_end: bool, corner: Point, way: Option<Vec2>) -> Option<Curve> {
     if !at_end {
-        return drawn(&old.reversed(), true, corner, -way).map(|curve| curve.reversed());
+        let back = drawn(&old.reversed(), true, corner, way.map(|way| -way));
+        return back.map(|curve| curve.reversed());
     }
     let ends = [
         Knot::toward(old.start(), old.start_direction()),
-        Knot::toward(corner, way),
+        Knot {
+            point: corner,
+            direction: way,
+        },
     ];
-    stretched(old, corner, way).or_else(|| Curve::smooth(&ends))
+    way.and_then(|way| stretched(old, corner, way))
+        .or_else(|| Curve::smooth(&ends))
 }
 
 fn stretched(old: &Curve, corner: Point, way: Vec2) -> Option<Curve> {
