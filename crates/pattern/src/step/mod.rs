@@ -42,9 +42,13 @@
 mod absorb;
 mod arguments;
 mod back_width;
+mod band;
 mod bust_point;
+mod collar;
 mod combine;
 mod cut;
+mod cut_on_fold;
+mod extend;
 mod flare;
 mod forward_shoulder;
 mod full_bust;
@@ -55,6 +59,7 @@ mod kind;
 pub mod kit;
 mod lengthen;
 mod mark;
+mod mirror;
 mod notch;
 mod redraw;
 mod release;
@@ -68,6 +73,7 @@ mod spread;
 mod sway_back;
 mod transfer;
 mod widen;
+mod yoke;
 
 pub use arguments::{Arguments, Given, Named, Value};
 pub use kind::{Done, Group, Kind, Parameter, StepKind, Trace, TraceLine, Usual};
@@ -109,6 +115,13 @@ pub const STEPS: &[&StepKind] = &[
     &shift_level::WAIST,
     &shift_level::HIP,
     &high_hip::STEP,
+    &mirror::STEP,
+    &cut_on_fold::STEP,
+    &extend::STEP,
+    &band::BAND,
+    &band::CUFF,
+    &collar::STEP,
+    &yoke::STEP,
 ];
 
 /// The step of this name.

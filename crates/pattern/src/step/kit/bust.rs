@@ -8,12 +8,12 @@ use document::{Finding, Place as Spot};
 use geometry::curve::angle_between;
 use geometry::{Affine, Curve, Point, Tolerance, Vec2, solve};
 
-use super::bend::{self, Ends, bent, turned};
-use super::closed::Closed;
+use super::bend::{self, Ends, turned};
+use super::bust_waist::{self, Change, LEAST_ANGLE, NO_ANGLE, Refused, turn_of};
 use super::frame::Frame;
 use super::gap::{self, Gap};
 use super::true_up::Keep;
-use super::{fill, find, place};
+use super::{fill, find};
 use crate::name::free_name;
 use crate::piece::{Dart, Edge, Mark, Piece, Pressed};
 
@@ -30,10 +30,6 @@ const BELOW: f64 = 30.0;
 const SLANT: f64 = 18.0;
 /// Between which parts of the side seam below the underarm it opens; the block's own figures.
 const SIDE_PLACE: [f64; 2] = [0.34, 0.72];
-/// The least angle of a dart that is left, degrees.
-const LEAST_ANGLE: f64 = 1.0;
-/// What is left of a dart that was taken away whole, radians.
-const NO_ANGLE: f64 = 1e-3;
 
 /// Where the volume goes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -98,7 +94,16 @@ pub fn give(piece: &mut Piece, side_dart: Option<&str>, volume: Volume) -> Resul
     let upper = turned(end, -left) * lower * turned(dart.point, angle);
     move_side(piece, &parts, (upper, lower), end);
     draw_armhole(piece, &parts, upper)?;
-    draw_waist(piece, &before, &parts, lower, volume.into)?;
+    let change = Change {
+        edge: parts.waist,
+        dart: parts.waist_dart.as_deref(),
+        foot: lower,
+        solved: volume.into != Into::Side,
+    };
+    bust_waist::draw(piece, &before, change).map_err(|why| match why {
+        Refused::NoCurve => too_much(piece),
+        Refused::Vanishes => vanishes(piece, change.dart.unwrap_or("waist dart")),
+    })?;
     move_inside(piece, &before, &parts, (frame, volume.by), (upper, lower));
     let darts = [Some(&parts.bust_dart), parts.waist_dart.as_ref()];
     for dart in darts.into_iter().flatten() {
@@ -245,12 +250,6 @@ fn lower_move(piece: &Piece, parts: &Parts, frame: Frame, volume: Volume) -> Opt
     }
 }
 
-/// By how much a move turns, radians.
-fn turn_of(by: Affine) -> f64 {
-    let [a, b, ..] = by.as_coeffs();
-    angle_between(Vec2::new(1.0, 0.0), Vec2::new(a, b)).radians()
-}
-
 /// Where the bust dart ends: at its old angle to the lower leg, farther from the bust point for a larger bust.
 fn dart_point(
     legs: &crate::piece::Legs,
@@ -306,152 +305,6 @@ fn draw_armhole(piece: &mut Piece, parts: &Parts, upper: Affine) -> Result<(), F
     } else {
         Err(too_much(piece))
     }
-}
-
-/// Draws the waist from the side's new foot to the centre: its darts closed it keeps its length and its ends their angles.
-fn draw_waist(
-    piece: &mut Piece,
-    before: &Piece,
-    parts: &Parts,
-    lower: Affine,
-    into: Into,
-) -> Result<(), Finding> {
-    let edge = parts.waist;
-    let name = before.edges[edge].name.clone();
-    let Some(dart) = parts.waist_dart.as_ref().and_then(|dart| before.dart(dart)) else {
-        let length = before.edges[edge].length();
-        let ends = Ends::first(lower);
-        return bend::bend_edge(piece, edge, ends, Keep::Length(length))
-            .then_some(())
-            .ok_or_else(|| too_much(piece));
-    };
-    for other in piece.darts.iter_mut().filter(|other| other.edge == name) {
-        if other.gap < dart.gap {
-            other.point = lower * other.point;
-            other.aim = lower * other.aim;
-        }
-    }
-    let waist = Waist::of(before, &before.edges[edge]);
-    let angle = before.legs(dart).turn().radians();
-    let kept = Keep::Length(waist.line.length());
-    let line = |angle: f64, keep: Keep| {
-        let moves = waist.moves(piece, before, &name, (dart.gap, angle));
-        let start = moves[0] * lower * waist.moves[0].inverse();
-        Some((bent(&waist.line, Ends::first(start), keep)?, moves))
-    };
-    let drawn = if into == Into::Side {
-        line(angle, kept)
-    } else {
-        let off = |angle: f64| {
-            line(angle, Keep::Shape)
-                .map_or(f64::NAN, |(line, _)| line.length() - waist.line.length())
-        };
-        let wider = off(angle) > 0.0;
-        let step = if wider { 0.03 } else { -0.03 };
-        let found = solve::stepping(angle, step, 1.2, 1e-9, off)
-            .map_err(|_| vanishes(piece, &dart.name))?;
-        if found.abs() < NO_ANGLE {
-            line(0.0, kept)
-        } else if found < LEAST_ANGLE.to_radians() {
-            return Err(vanishes(piece, &dart.name));
-        } else {
-            line(found, Keep::Shape)
-        }
-    };
-    let (line, moves) = drawn.ok_or_else(|| too_much(piece))?;
-    let mouths = waist
-        .mouths(before, dart, (&line, &moves))
-        .ok_or_else(|| too_much(piece))?;
-    let closed = Closed {
-        runs: Vec::new(),
-        moves,
-    };
-    piece.edges[edge].runs = closed
-        .reopened(&line, &mouths)
-        .ok_or_else(|| too_much(piece))?;
-    Ok(())
-}
-
-/// A waist with its darts closed, its last run where it lies on the table.
-struct Waist {
-    line: Curve,
-    moves: Vec<Affine>,
-    mouths: Vec<f64>,
-}
-
-impl Waist {
-    fn of(piece: &Piece, edge: &Edge) -> Self {
-        let closed = Closed::of(piece, edge);
-        let moves = to_last(&closed.moves);
-        Self {
-            line: closed.curve().transformed(moves[0]),
-            mouths: closed.mouths(),
-            moves,
-        }
-    }
-
-    /// The moves that close the darts of the changed piece, one of them with another angle.
-    fn moves(
-        &self,
-        piece: &Piece,
-        before: &Piece,
-        name: &str,
-        (gap, angle): (usize, f64),
-    ) -> Vec<Affine> {
-        let mut moves = vec![Affine::IDENTITY];
-        for index in 0..self.moves.len() - 1 {
-            let on = |owner: &Piece| owner.darts_on(name).find(|dart| dart.gap == index).cloned();
-            let close = on(piece)
-                .zip(on(before))
-                .map_or(Affine::IDENTITY, |(new, old)| {
-                    let turn = if index == gap {
-                        angle
-                    } else {
-                        before.legs(&old).turn().radians()
-                    };
-                    turned(new.point, -turn)
-                });
-            moves.push(moves[index] * close);
-        }
-        to_last(&moves)
-    }
-
-    /// Where the darts open along the new line: the one below the bust point straight below its own point, the others where
-    /// they were.
-    fn mouths(
-        &self,
-        before: &Piece,
-        dart: &Dart,
-        (line, moves): (&Curve, &[Affine]),
-    ) -> Option<Vec<f64>> {
-        let legs = before.legs(dart);
-        let axis = if legs.intake() < 1e-9 {
-            legs.before - legs.point
-        } else {
-            -place::axis(&legs)
-        };
-        let half = turn_of(moves[dart.gap + 1].inverse() * moves[dart.gap]) / 2.0;
-        let leg = turned(Point::ORIGIN, half) * axis.to_point();
-        let to_line = moves[dart.gap + 1];
-        let (from, way) = (
-            to_line * dart.point,
-            to_line * leg - to_line * Point::ORIGIN,
-        );
-        let crossing = line
-            .crossings_with_ray(from, way, Tolerance::PATTERN)
-            .into_iter()
-            .next()?;
-        let mut mouths = self.mouths.clone();
-        mouths[dart.gap] = crossing.along;
-        Some(mouths)
-    }
-}
-
-/// The same moves with the last run left where it lies.
-fn to_last(moves: &[Affine]) -> Vec<Affine> {
-    let back = moves[moves.len() - 1].inverse();
-    let moved = moves[..moves.len() - 1].iter().map(|by| back * *by);
-    moved.chain([Affine::IDENTITY]).collect()
 }
 
 /// Lines and points inside go with the part on which they lie; lines across the bust point are prolonged there.
