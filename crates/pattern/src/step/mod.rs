@@ -36,6 +36,10 @@
 //! * [`kit::slash`]: `spread` along lines (negative: folds away), `across` for the ends of a level line.
 //! * [`kit::closed`]: an edge with its darts closed, and opened again.
 //! * [`kit::part_edge`]: an edge parted in two at a place. [`kit::divide`]: a piece cut in two along a line, through darts or not, with all names kept.
+//! * [`kit::weld`]: two pieces as one; [`kit::turn_over`]: a piece mirrored or moved whole.
+//! * [`kit::style_line`]: a line from edge or dart to edge or dart, as each side of it is drawn.
+//! * [`kit::corner`]: corners that move along an edge, and those that lie on them across seams; [`kit::reshape`]: an edge's new
+//!   line, with lines inside drawn on to it; [`kit::across`]: places on the other side of a seam.
 //! * [`kit::inner`], [`kit::notches`], [`kit::fullness`]: what lies inside, what lies on edges, what seams take up.
 //! * [`crate::name`]: `part_of`, `free_name`, `answers_to`.
 
