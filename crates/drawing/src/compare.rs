@@ -120,3 +120,79 @@ pub fn moved(piece: &Piece, by: Affine) -> Piece {
     piece.grain = geometry::Angle::from_radians(piece.grain.radians() + turn.radians());
     piece
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use geometry::curve::turn_about;
+    use geometry::{Angle, Curve};
+    use pattern::{Cut, Edge, EdgeKind, Laid, Layer as Cloth};
+
+    fn piece(corners: [(f64, f64); 4], names: [&str; 4]) -> Piece {
+        let at = corners.map(Point::from);
+        let edges = (0..4).map(|k| {
+            Edge::new(
+                names[k],
+                EdgeKind::Seam,
+                Curve::line(at[k], at[(k + 1) % 4]),
+            )
+        });
+        Piece {
+            name: "front".into(),
+            edges: edges.collect(),
+            darts: Vec::new(),
+            marks: Vec::new(),
+            lines: Vec::new(),
+            grain: Angle::from_degrees(90.0),
+            cut: Cut {
+                layer: Cloth::Shell,
+                count: 1,
+                laid: Laid::Single,
+            },
+            peaked: Vec::new(),
+            asked: None,
+        }
+    }
+
+    fn farthest(one: &Piece, other: &Piece) -> f64 {
+        let pairs = one.edges.iter().zip(&other.edges);
+        pairs
+            .map(|(one, other)| (one.start() - other.start()).hypot())
+            .fold(0.0, f64::max)
+    }
+
+    /// However a piece lies on the table, it is laid on itself: by its centre line, or by its grain.
+    #[test]
+    fn a_piece_that_was_moved_is_laid_on_itself() {
+        let corners = [(0.0, 0.0), (200.0, 10.0), (180.0, 300.0), (0.0, 310.0)];
+        for names in [
+            ["shoulder", "side", "waist", "centre"],
+            ["cap", "underarm", "hem", "seam"],
+        ] {
+            let whole = piece(corners, names);
+            let by = turn_about(Point::new(40.0, 70.0), Angle::from_degrees(33.0));
+            let elsewhere = moved(&whole, Affine::translate((310.0, -42.0)) * by);
+            assert!(farthest(&whole, &elsewhere) > 100.0);
+            let laid = moved(&elsewhere, overlay(&elsewhere, &whole));
+            assert!(farthest(&whole, &laid) < 1e-9, "{names:?}");
+            assert!((laid.grain.degrees() - 90.0).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn centre_line_and_waist_lie_on_each_other() {
+        let names = ["shoulder", "side", "waist", "centre"];
+        let small = piece(
+            [(0.0, 0.0), (200.0, 10.0), (180.0, 300.0), (0.0, 310.0)],
+            names,
+        );
+        let large = piece(
+            [(5.0, 0.0), (230.0, 10.0), (220.0, 340.0), (5.0, 350.0)],
+            names,
+        );
+        let laid = moved(&large, overlay(&large, &small));
+        let waist = |piece: &Piece| piece.edges[3].start();
+        assert!((waist(&laid) - waist(&small)).hypot() < 1e-9);
+        assert!((laid.edges[3].end().x - small.edges[3].end().x).abs() < 1e-9);
+    }
+}

@@ -10,8 +10,8 @@
 )]
 
 mod block;
-mod change;
 mod centre;
+mod change;
 mod compare;
 mod darts;
 mod edges;

@@ -113,3 +113,34 @@ fn six_gores_are_flared_and_fit_the_waistband() {
         }
     }
 }
+
+/// The fronts lap over the centre by twice the same width, in bodice and skirt, and the neckline runs to the waist.
+#[test]
+fn a_wrap_laps_over_the_centre() {
+    for (body, garment) in clean("wrap-dress") {
+        let who = &body.name;
+        let wide = body.mm(body::Measure::Bust) / 10.0;
+        for piece in ["front", "skirt-front"] {
+            let piece = garment.pattern.piece(piece).expect("it is not cut");
+            assert_eq!(piece.cut.laid, pattern::Laid::Pair, "{who}, {}", piece.name);
+            let centre = piece.edge("centre").expect("its edge keeps its name");
+            let block = garment.replays[0].before.piece(&piece.name);
+            let drafted = block.and_then(|piece| piece.edge("centre"));
+            let drafted = drafted.expect("the block has a centre");
+            let lapped = (centre.start().x - drafted.start().x).abs();
+            assert!(
+                (lapped - wide).abs() < 0.01,
+                "{who}, {}: {lapped}",
+                piece.name
+            );
+        }
+        let front = garment.pattern.piece("front").expect("it is there");
+        let neckline = front.edge("wrap-neckline").expect("the step made it");
+        let (top, foot) = (neckline.end(), neckline.start());
+        let (chord, length) = ((top - foot).hypot(), neckline.length());
+        assert!(
+            length - chord < 0.5,
+            "{who}: the edge of the wrap is straight"
+        );
+    }
+}

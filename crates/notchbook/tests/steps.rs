@@ -117,7 +117,6 @@ fn stops(name: &str, garment: &str) {
 
 #[test]
 fn slips_in_steps_are_underlined_at_their_part() {
-    stops("unknown-step", &one("transfr dart=\"front.bust-dart\""));
     stops("unknown-value", &one("transfer drat=\"front.bust-dart\""));
     stops("unnamed-value", &one("transfer \"front.bust-dart\""));
     stops(
@@ -148,6 +147,22 @@ fn slips_in_steps_are_underlined_at_their_part() {
         "place-without-where",
         &one("transfer dart=\"front.bust-dart\" to=\"front.shoulder\""),
     );
+}
+
+/// Its words name every step there is, and so are not kept whole.
+#[test]
+fn the_nearest_step_is_offered() {
+    let garment = one("transfr dart=\"front.bust-dart\"");
+    let table = Table::laid("unknown-step").with("style.kdl", garment);
+    let said = table.said(&["steps", "style.kdl"]);
+    for part in [
+        "exit 2\n",
+        "[unknown-step]",
+        "^^^^^^^ perhaps “transfer”?",
+        "If “transfer” is meant",
+    ] {
+        assert!(said.contains(part), "{part}: {said}");
+    }
 }
 
 #[test]

@@ -21,7 +21,8 @@ use pattern::step::{Group, Kind, Parameter, STEPS, StepKind, Usual, describe};
 const COMMAND: &str = "NOTCHBOOK_WRITE=1 cargo test -p notchbook --test steps_manual";
 
 /// The block on which the examples are done.
-const BLOCK: &str = "ease { bust \"60 mm\" }
+const BLOCK: &str = "opening \"none\"
+    ease { bust \"60 mm\" }
     bodice { bust-dart \"side\"; neckline \"round\" depth=\"20 mm\" }
     sleeve
     skirt \"straight\" length=\"600 mm\"";
@@ -40,9 +41,10 @@ const EXAMPLES: &[(&str, &[&str], &str)] = &[
     ),
     (
         "cut",
-        &["transfer dart=\"front.bust-dart\" to=\"front.shoulder halfway\""],
-        "cut from=\"front.bust-dart\" through=\"front.bust-point\" to=\"front.waist-dart\" seam=\"princess\"",
+        &[],
+        "cut from=\"front.shoulder halfway\" through=\"front.bust-point\" to=\"front.waist-dart\" seam=\"princess\"",
     ),
+    ("grain", &[], "grain piece=\"skirt-front\" angle=\"45 deg\""),
     (
         "join",
         &[
@@ -50,6 +52,18 @@ const EXAMPLES: &[(&str, &[&str], &str)] = &[
         ],
         "join seam=\"yoke\"",
     ),
+    (
+        "high-hip",
+        &["mirror piece=\"skirt-front, skirt-back\""],
+        "high-hip side=\"left\" by=\"10 mm\"",
+    ),
+    (
+        "cut-on-fold",
+        &["mirror piece=\"skirt-front\""],
+        "cut-on-fold piece=\"skirt-front\"",
+    ),
+    ("cuff", &[], "cuff edge=\"sleeve.hem\" height=\"50 mm\""),
+    ("erect-back", &[], "erect-back by=\"3 mm\""),
     (
         "widen",
         &[],
@@ -86,9 +100,8 @@ fn pages() -> BTreeMap<String, String> {
 fn index() -> String {
     let groups = GROUPS.map(|(group, title)| {
         let steps = STEPS.iter().filter(|step| step.group == group);
-        let rows: String = steps
-            .map(|step| format!("| [{0}]({0}.md) | {1} |\n", step.name, step.summary))
-            .collect();
+        let rows = steps.map(|step| format!("| [{0}]({0}.md) | {1} |\n", step.name, step.summary));
+        let rows = rows.collect::<Vec<_>>().concat();
         if rows.is_empty() {
             String::new()
         } else {
@@ -104,12 +117,9 @@ fn index() -> String {
 
 fn page(step: &StepKind, example: &(Vec<String>, String), replay: &Replay) -> String {
     let done = replay.done.as_ref().expect("the example was done");
-    let rows: String = step.parameters.iter().map(row).collect();
-    let before: String = example
-        .0
-        .iter()
-        .map(|line| format!("    {line}\n"))
-        .collect();
+    let rows = step.parameters.iter().map(row).collect::<Vec<_>>().concat();
+    let before = example.0.iter().map(|line| format!("    {line}\n"));
+    let before = before.collect::<Vec<_>>().concat();
     format!(
         "# {}\n\n{}\n\n## Values\n\n| value | what it is | what it takes | if it is not given |\n|---|---|---|---|\n{rows}\n\
          ## On a block\n\n```kdl\nsteps {{\n{before}    {}\n}}\n```\n\n![{}]({}.svg)\n\n{}.\n",
@@ -126,7 +136,8 @@ fn page(step: &StepKind, example: &(Vec<String>, String), replay: &Replay) -> St
 fn paragraphs(step: &StepKind) -> String {
     let text = step.manual_text().trim().replace("\n**", "\n\n**");
     let text = text.replace("\n\n\n", "\n\n");
-    let other = EXAMPLES.iter().any(|(name, ..)| *name == step.name);
+    let other = EXAMPLES.iter().any(|(name, ..)| *name == step.name)
+        || !text.contains(&format!("**Example.** `{} ", step.name));
     let parts = text
         .split("\n\n")
         .filter(|part| !(other && part.starts_with("**Example.**")));
@@ -171,7 +182,9 @@ fn example(step: &StepKind) -> (Vec<String>, String) {
     let example = text.split_once("**Example.**").map(|(_, rest)| rest);
     let line = example.and_then(|rest| rest.split('`').nth(1));
     let line = line.unwrap_or_else(|| panic!("the text of {} has no example", step.name));
-    (Vec::new(), line.to_owned())
+    // A step and its opposite share one text, whose example is that of the first.
+    let values = line.split_once(' ').map_or("", |(_, values)| values);
+    (Vec::new(), format!("{} {values}", step.name))
 }
 
 /// The last step of an example, done on the block.

@@ -122,7 +122,7 @@ fn one_word<'a>(text: &Text<'a>) -> Result<Text<'a>, Finding> {
     match text.words()[..] {
         [word] => Ok(word),
         [] => Err(not_a_name(text, "nothing is written")),
-        [_, second, ..] => Err(not_a_name(&second, "one word too many")),
+        [_, second, ..] => Err(second_name(&second)),
     }
 }
 
@@ -287,6 +287,22 @@ fn not_a_place(part: &Text<'_>, label: &str) -> Finding {
     .at_text(&part.span(), label)
     .allowed(HOW)
     .cure("Write, for example, “front.side at 90 mm from armhole”.")
+}
+
+/// More than one word where one name is wanted.
+fn second_name(second: &Text<'_>) -> Finding {
+    Finding::error(
+        "name-not-readable",
+        format!(
+            "One name is wanted here, and “{}” stands behind it.",
+            second.letters
+        ),
+    )
+    .at_text(&second.span(), "one word too many")
+    .allowed("one name, such as front.side")
+    .cure(
+        "Take it away; where several names may stand, there are a comma and a space between them.",
+    )
 }
 
 fn not_a_name(part: &Text<'_>, label: &str) -> Finding {

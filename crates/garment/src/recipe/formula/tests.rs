@@ -134,3 +134,31 @@ fn no_text_makes_it_stumble() {
         let _ = worked(text, Person::Known(&body));
     }
 }
+
+/// Texts cut off anywhere, and with a strange letter anywhere, give a length or a finding that lies within the text.
+#[test]
+fn a_slip_lies_within_its_text() {
+    let body = body();
+    let whole = "(bust − 1½ in) / 2 x 3/4 + 5 ft 4 in·2 − 40 % × waist-to-hip";
+    let cuts = whole.char_indices().map(|(at, _)| at);
+    for at in cuts.chain([whole.len()]) {
+        let (start, end) = whole.split_at(at);
+        for text in [
+            start.to_owned(),
+            end.to_owned(),
+            format!("{start}é½/{end}"),
+            format!("{start} . {end}"),
+        ] {
+            let value = value(&text);
+            if let Err(finding) = worked(&text, Person::Known(&body)) {
+                let document::Place::Text { span, .. } = &finding.places[0] else {
+                    panic!("{finding:?} has no place")
+                };
+                assert!(
+                    span.start >= value.span().start && span.end <= value.span().end,
+                    "{text}: {span:?}"
+                );
+            }
+        }
+    }
+}

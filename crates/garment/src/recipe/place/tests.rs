@@ -128,3 +128,23 @@ fn no_text_makes_it_stumble() {
         let _ = read(text);
     }
 }
+
+/// Places cut off anywhere, and with a strange letter anywhere, are read or told.
+#[test]
+fn places_cut_off_anywhere_are_read_or_told() {
+    for whole in [
+        "front/centre.side/upper at bust / 10 + 1½ in from armhole",
+        "skirt-front.hem 40 % from centre",
+        "front.centre level with bust-point",
+    ] {
+        let cuts = whole.char_indices().map(|(at, _)| at);
+        for at in cuts.chain([whole.len()]) {
+            let (start, end) = whole.split_at(at);
+            for text in [start.to_owned(), end.to_owned(), format!("{start}é.½{end}")] {
+                if let Err(finding) = read(&text) {
+                    assert!(!finding.places.is_empty(), "{text}: {finding:?}");
+                }
+            }
+        }
+    }
+}
