@@ -62,7 +62,13 @@ pub fn bracketed(
 
 /// Solves f(x) = 0 from a start outwards in steps of one sign, and closes in once f changes its sign; for functions that are
 /// only known near the start. Stops where f is not finite or the steps have gone beyond a reach.
-pub fn stepping(start: f64, step: f64, reach: f64, width: f64, mut f: impl FnMut(f64) -> f64) -> Result<f64, NoSolution> {
+pub fn stepping(
+    start: f64,
+    step: f64,
+    reach: f64,
+    width: f64,
+    mut f: impl FnMut(f64) -> f64,
+) -> Result<f64, NoSolution> {
     let first = f(start);
     let (mut from, mut value) = (start, first);
     while first.is_finite() && (from - start).abs() < reach {
@@ -76,7 +82,10 @@ pub fn stepping(start: f64, step: f64, reach: f64, width: f64, mut f: impl FnMut
         }
         (from, value) = (to, next);
     }
-    Err(NoSolution { low: (start, first), high: (from, value) })
+    Err(NoSolution {
+        low: (start, first),
+        high: (from, value),
+    })
 }
 
 #[cfg(test)]

@@ -34,7 +34,10 @@ pub(crate) fn run(arguments: &CompareArguments, look: Look) -> Said {
     let drawn = compare(
         &one.garment.pattern,
         &other.garment.pattern,
-        [&format!("first: {}", names[0]), &format!("second: {}", names[1])],
+        [
+            &format!("first: {}", names[0]),
+            &format!("second: {}", names[1]),
+        ],
         &heading,
     );
     let written = both("compared", &drawn)

@@ -81,8 +81,8 @@ mod yoke;
 
 pub use arguments::{Arguments, Given, Named, Value};
 pub use kind::{Done, Group, Kind, Parameter, StepKind, Trace, TraceLine, Usual};
-pub use run::describe;
 pub use kit::{Along, On, Place};
+pub use run::describe;
 pub use transfer::{Target, transfer_dart};
 
 /// All steps, by groups, in the order in which they are shown.
