@@ -5,8 +5,8 @@
 //! **Example.** `high-hip side="left" by="10 mm"`, after `mirror` of front and back.
 //! **What can go wrong.** The skirt is drawn as a half, which stands for both sides: mirror front and back first.
 //!
-//! Invariants: the waist keeps its length; the side seams of that side grow by just the amount, and still walk; the other side
-//! stays bit for bit.
+//! Invariants: the waist keeps its length, for which one of its darts takes a hair more or less; the side seams of that side
+//! grow by just the amount, and still walk; the other side stays bit for bit.
 
 use document::{Finding, Place as Spot};
 use geometry::Affine;
@@ -99,8 +99,7 @@ fn lift(piece: &mut Piece, [waist, side]: [usize; 2], by: f64) -> Option<()> {
             Ends::last(lifted)
         }
     };
-    let waist_keeps = Keep::Length(lengths[0]);
-    bend::bend_edge(piece, waist, ends(!waist_first), waist_keeps).then_some(())?;
+    bend_waist(piece, waist, ends(!waist_first), lengths[0]).then_some(())?;
     let side_keeps = Keep::Length(lengths[1] + by);
     // Notches keep their distance from the hem.
     let marks = piece.marks.clone();
@@ -110,6 +109,19 @@ fn lift(piece: &mut Piece, [waist, side]: [usize; 2], by: f64) -> Option<()> {
         notches::change(piece, &side_name, |along| (along + by).max(0.0));
     }
     Some(())
+}
+
+/// Bends the waist; its length is kept by a hair more or less in one of its darts, or by its own bow.
+fn bend_waist(piece: &mut Piece, waist: usize, ends: Ends, length: f64) -> bool {
+    let name = piece.edges[waist].name.clone();
+    let darts: Vec<String> = piece
+        .darts_on(&name)
+        .map(|dart| dart.name.clone())
+        .collect();
+    darts
+        .iter()
+        .any(|dart| bend::bend_with_dart(piece, waist, ends, dart))
+        || bend::bend_edge(piece, waist, ends, Keep::Length(length))
 }
 
 fn is_half(piece: &Piece, word: &str) -> Finding {

@@ -16,13 +16,13 @@ use geometry::{Affine, Curve, Point, math};
 
 use super::arguments::Arguments;
 use super::kind::{Done, Group, Kind, Parameter, StepKind, Trace, TraceLine, Usual};
-use super::kit::bend::turned;
+use super::kit::bend::{Ends, bend_edge, turned};
 use super::kit::frame::{self, Frame, centre};
 use super::kit::inner::Torn;
 use super::kit::true_up::{Keep, true_up};
 use super::kit::{Gap, Part, fill, find, gap, slash};
 use crate::name::free_name;
-use crate::piece::{Dart, Piece, Pressed};
+use crate::piece::{Dart, Edge, Piece, Pressed};
 use crate::seam::{Fullness, Pattern};
 
 /// Where the shoulder blade lies on the way from the centre line to the armhole. Common practice, no source.
@@ -164,7 +164,7 @@ fn raise(piece: &mut Piece, lines: &Lines, by: f64) -> Result<Given, Finding> {
         .as_ref()
         .and_then(|dart| piece.dart(dart))
         .map_or(0.0, |dart| piece.legs(dart).angle().degrees());
-    let armhole_length = piece.edges[lines.level[1].0].length();
+    let old = piece.edges[lines.level[1].0].clone();
     let mut held = Vec::new();
     let shoulder = match known.as_ref().and_then(|dart| Gap::of_dart(piece, dart)) {
         Some(gap) => gap,
@@ -203,7 +203,9 @@ fn raise(piece: &mut Piece, lines: &Lines, by: f64) -> Result<Given, Finding> {
     inner.carry(piece, Affine::translate(up * by), Torn::Bridged);
     outer.carry(piece, turn, Torn::Bridged);
     let eased = dart(piece, shoulder, (known.as_deref(), blade + up * by))?;
-    straighten(piece, [line, armhole], lines, armhole_length);
+    if !straighten(piece, [line, armhole], &old, turn) {
+        return Err(too_much(piece));
+    }
     let now = piece
         .darts_on(&name)
         .next()
@@ -300,26 +302,17 @@ fn true_shoulder(piece: &mut Piece, gap: Gap) {
     }
 }
 
-/// Fills the centre line, which stays straight, and trues the armhole over the end of the cut.
-fn straighten(piece: &mut Piece, [line, armhole]: [Gap; 2], lines: &Lines, armhole_length: f64) {
-    let ends = [(line, false), (armhole, true)];
-    for (gap, is_armhole) in ends {
-        if is_armhole {
-            let joint = fill::join(piece, gap);
-            true_up(
-                piece,
-                lines.level[1].0,
-                &[joint],
-                Keep::Length(armhole_length),
-            );
-        } else if (gap.after(piece) - gap.before(piece)).dot(gap.curve(piece).end_direction())
-            >= 0.0
-        {
-            fill::bridge(piece, gap);
-        } else {
-            cut_back(piece, gap);
-        }
+/// Fills the centre line, which stays straight, and draws the armhole evenly to where the shoulder point went.
+fn straighten(piece: &mut Piece, [line, armhole]: [Gap; 2], old: &Edge, turn: Affine) -> bool {
+    let opens = (line.after(piece) - line.before(piece)).dot(line.curve(piece).end_direction());
+    if opens >= 0.0 {
+        fill::bridge(piece, line);
+    } else {
+        cut_back(piece, line);
     }
+    piece.edges[armhole.edge].runs.clone_from(&old.runs);
+    let keep = Keep::Length(old.length());
+    bend_edge(piece, armhole.edge, Ends::first(turn), keep)
 }
 
 /// Takes from the centre line what is folded away.
@@ -373,6 +366,13 @@ fn no_centre(piece: &Piece) -> Finding {
     Finding::error("line-misses-centre", message)
         .at(Spot::Piece(piece.name.clone()))
         .cure("name the back of a bodice, and a level on its armhole")
+}
+
+fn too_much(piece: &Piece) -> Finding {
+    let message = format!("the armhole of the {} cannot follow so far", piece.name);
+    Finding::error("armhole-cannot-bend", message)
+        .at(Spot::Piece(piece.name.clone()))
+        .cure("ask for less")
 }
 
 fn dart_too_small(piece: &Piece, dart: &str) -> Finding {

@@ -16,6 +16,7 @@ use geometry::{Affine, Curve, Knot, Point, Tolerance, Vec2};
 
 use super::arguments::Arguments;
 use super::kind::{Done, Group, Kind, Parameter, StepKind, Trace, TraceLine, Usual};
+use super::kit::bend::bow_to_length;
 use super::kit::closed::Closed;
 use super::kit::fill::{Joint, joined};
 use super::kit::frame::{centre, told};
@@ -363,7 +364,10 @@ fn lower(
             to: at,
         })
         .collect();
-    if !true_up(&mut lower, edge, &joints, Keep::Length(length)) {
+    let kept = true_up(&mut lower, edge, &joints, Keep::Length(length))
+        || true_up(&mut lower, edge, &joints, Keep::Shape)
+            && bow_to_length(&mut lower, edge, length);
+    if !kept {
         return Err(too_deep(piece, edge, depth));
     }
     let outline = closed_path(lower.edges.iter().flat_map(|edge| &edge.runs));

@@ -16,6 +16,8 @@ use crate::piece::Piece;
 const STEP: f64 = 16.0;
 /// Where a curve may bow aside to keep its length, as shares of it: its middle first.
 const BOWS: [f64; 5] = [0.5, 0.35, 0.65, 0.22, 0.78];
+/// A bow as slight as this is taken before one at a place farther from the middle, mm.
+const SLIGHT: f64 = 2.0;
 /// How far the middle may bow out to keep a length, mm.
 const BOW: f64 = 60.0;
 
@@ -110,15 +112,23 @@ pub fn bent(curve: &Curve, ends: Ends, keep: Keep) -> Option<Curve> {
         return drawn(0.5, 0.0);
     }
     let reach = BOW.min(curve.length() / 3.0);
-    let ways = BOWS
+    let bow = |place: f64| {
+        let ways = [2.0, -2.0]
+            .map(|step| solve::stepping(0.0, step, reach, 1e-8, |aside| off(place, aside)).ok());
+        let least = ways
+            .into_iter()
+            .flatten()
+            .min_by(|a, b| a.abs().total_cmp(&b.abs()))?;
+        Some((place, least))
+    };
+    let slight = |(_, aside): &(f64, f64)| aside.abs() < SLIGHT;
+    let (place, least) = BOWS
         .iter()
-        .flat_map(|place| [(*place, 2.0), (*place, -2.0)]);
-    let (place, least) = ways
-        .filter_map(|(place, step)| {
-            let aside = solve::stepping(0.0, step, reach, 1e-8, |aside| off(place, aside)).ok()?;
-            Some((place, aside))
-        })
-        .min_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))?;
+        .find_map(|place| bow(*place).filter(slight))
+        .or_else(|| {
+            let all = BOWS.iter().filter_map(|place| bow(*place));
+            all.min_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))
+        })?;
     drawn(place, least)
 }
 

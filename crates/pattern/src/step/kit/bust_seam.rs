@@ -3,6 +3,7 @@
 //! Invariants: both sides of the seam keep the difference that they had; the waist, the armhole and the side stay bit for bit.
 
 use document::{Finding, Place as Spot};
+use geometry::curve::contains;
 use geometry::{Curve, Tolerance, Vec2};
 
 use super::bend;
@@ -99,10 +100,24 @@ fn bow_out(piece: &mut Piece, edge: usize, by: f64) -> Option<f64> {
     let along = bust_along(piece, edge, frame)?;
     let inwards = (middle_of(piece) - piece.edges[edge].place_at(along).0).dot(frame.out);
     let outwards = frame.out * -inwards.signum();
-    let before = piece.edges[edge].clone();
+    let before = piece.clone();
+    let old = &before.edges[edge];
     bend::bow_edge(piece, edge, outwards * by, along).then_some(())?;
-    reach_lines(piece, edge, &before.runs);
-    Some(piece.edges[edge].length() - before.length())
+    reach_lines(piece, edge, &old.runs);
+    keep_outside(piece, &before);
+    Some(piece.edges[edge].length() - old.length())
+}
+
+/// What of a line lay outside of the piece, as over a dart that was absorbed, stays as it was.
+fn keep_outside(piece: &mut Piece, before: &Piece) {
+    let outline = before.outline_path();
+    for (line, old) in piece.lines.iter_mut().zip(&before.lines) {
+        for (run, old) in line.runs.iter_mut().zip(&old.runs) {
+            if !contains(&outline, old.point_at(old.length() / 2.0)) {
+                run.clone_from(old);
+            }
+        }
+    }
 }
 
 /// Length along an edge at which the bust line meets it.
