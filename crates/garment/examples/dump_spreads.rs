@@ -61,7 +61,7 @@ fn report(pattern: &Pattern, piece: &str, [from, to]: [Place; 2], by: f64, by_en
         .with("to", Value::Place(to.clone()))
         .length("by", by)
         .length("by-end", by_end)
-        .flag("true", false);
+        .flag("trued", false);
     let spread = step::find("spread").expect("spread is a step");
     let done = spread
         .run(pattern, &arguments)

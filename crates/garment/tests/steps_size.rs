@@ -123,7 +123,7 @@ fn shortening_undoes_lengthening() {
                 Arguments::new()
                     .at("at", on(name, "side", Along::FromStart(from)))
                     .length("by", by)
-                    .flag("true", false)
+                    .flag("trued", false)
             };
             let from = length(&before, name, "side") - from;
             let Ok(longer) = run("lengthen", &before, &at(30.0, from)) else {
@@ -152,7 +152,7 @@ fn a_spread_changes_just_the_edges_it_crosses() {
                 .at("to", on("skirt-front", "waist", Along::Share(0.2)))
                 .length("by", by)
                 .length("by-end", end)
-                .flag("true", false)
+                .flag("trued", false)
         };
         for end in [0.0, 25.0, 60.0] {
             let Ok(spread) = run("spread", &before, &line(60.0, end)) else {
@@ -201,7 +201,7 @@ fn folding_away_undoes_spreading() {
                 .at("to", on("sleeve", "cap-front", Along::FromStart(60.0)))
                 .length("by", by)
                 .length("by-end", end)
-                .flag("true", false)
+                .flag("trued", false)
         };
         for end in [0.0, 30.0] {
             let Ok(spread) = run("spread", &before, &line(30.0, end)) else {
@@ -229,7 +229,7 @@ fn folding_away_undoes_spreading() {
                 .at("to", on("sleeve", "cap-front", Along::FromStart(cap)))
                 .length("by", -30.0)
                 .length("by-end", -end)
-                .flag("true", false);
+                .flag("trued", false);
             let back = run("spread", &spread.pattern, &fold)
                 .unwrap_or_else(|finding| panic!("{end} {hem} {cap}: {}", finding.message));
             let off = apart(piece(&before, "sleeve"), piece(&back.pattern, "sleeve"));

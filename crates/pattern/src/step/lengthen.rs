@@ -4,7 +4,7 @@
 //! away below the level; the edges that are crossed are drawn over the gap and trued.
 //! **When it is used.** For a longer or shorter body, sleeve or skirt where the shape above and below shall stay. Name every
 //! piece that is sewn together at that level, so that their seams still walk.
-//! **Example.** `lengthen at="front.side 100 mm from waist" at="back.side 100 mm from waist" by="20 mm"`.
+//! **Example.** `lengthen at="front.side 100 mm from waist, back.side 100 mm from waist" by="20 mm"`.
 //! **What can go wrong.** The level passes through the mouth of a dart, or crosses the outline more than twice.
 //!
 //! Invariants: every edge that is crossed changes by the amount, along the grain; all others stay. Shortening by as much at
@@ -25,7 +25,7 @@ use crate::seam::Pattern;
 const AT: Parameter = Parameter::needed("at", Kind::Place, "level, one place a piece").many();
 const BY: Parameter = Parameter::needed("by", Kind::Length(0.0, 1500.0), "how much");
 const TRUE: Parameter = Parameter::usually(
-    "true",
+    "trued",
     Kind::Flag,
     Usual::Flag(true),
     "whether crossed edges are trued",
@@ -61,7 +61,7 @@ fn apply(pattern: &Pattern, arguments: &Arguments, sign: f64) -> Result<Done, Fi
         let found = find_place(pattern, place).map_err(blamed)?;
         let piece = &mut changed.pieces[found.piece];
         let spread =
-            at_level(piece, found.at, by * sign, arguments.is_set("true")).map_err(blamed)?;
+            at_level(piece, found.at, by * sign, arguments.is_set("trued")).map_err(blamed)?;
         let slashes = spread.lines.into_iter();
         lines.extend(slashes.map(|line| TraceLine::new(&piece.name, Trace::Slash, line)));
         names.push(piece.name.clone());

@@ -45,7 +45,7 @@ pub(super) const STEP: StepKind = StepKind {
             "how far each opens where it ends; nothing for a hinge",
         ),
         Parameter::usually(
-            "true",
+            "trued",
             Kind::Flag,
             Usual::Flag(true),
             "whether crossed edges are trued",
@@ -67,7 +67,7 @@ fn spread(pattern: &Pattern, arguments: &Arguments) -> Result<Done, Finding> {
     let piece = &mut changed.pieces[index];
     let old = pattern.pieces[index].clone();
     let spread = slash::spread(piece, &slashes).map_err(|f| arguments.blame("from", f))?;
-    if arguments.is_set("true") {
+    if arguments.is_set("trued") {
         let end = arguments.mm("by-end")?;
         true_all(piece, &spread.joints, |name, length| {
             keep(&old, name, length, end)

@@ -4,7 +4,7 @@
 //! are prolonged or cut back, lines inside reach it again.
 //! **When it is used.** To give or take width at a side seam, or at a centre seam. Name the edges on both sides of the seam,
 //! so that each takes its half.
-//! **Example.** `widen edge="front.side" edge="back.side" by="5 mm"`: 20 mm more round the body.
+//! **Example.** `widen edge="front.side, back.side" by="5 mm"`: 20 mm more round the body.
 //! **What can go wrong.** An edge beside it is too short to be cut back so far.
 //!
 //! Invariants: the edge keeps its length and its darts their angles; edges that do not touch it stay bit for bit.
