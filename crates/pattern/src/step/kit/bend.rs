@@ -19,7 +19,7 @@ const BOWS: [f64; 5] = [0.5, 0.35, 0.65, 0.22, 0.78];
 /// A bow as slight as this is taken before one at a place farther from the middle, mm.
 const SLIGHT: f64 = 2.0;
 /// How far the middle may bow out to keep a length, mm.
-const BOW: f64 = 60.0;
+const BOW: f64 = 24.0;
 
 /// Moves of the two ends of an edge, as it lies on the table.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -114,7 +114,7 @@ pub fn bent(curve: &Curve, ends: Ends, keep: Keep) -> Option<Curve> {
     let reach = BOW.min(curve.length() / 3.0);
     let bow = |place: f64| {
         let ways = [2.0, -2.0]
-            .map(|step| solve::stepping(0.0, step, reach, 1e-8, |aside| off(place, aside)).ok());
+            .map(|step| solve::stepping(0.0, step, reach, 1e-7, |aside| off(place, aside)).ok());
         let least = ways
             .into_iter()
             .flatten()
