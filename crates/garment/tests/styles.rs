@@ -94,7 +94,10 @@ fn six_gores_are_flared_and_fit_the_waistband() {
             .iter()
             .filter(|piece| piece.name.starts_with("skirt-"));
         assert_eq!(gores.clone().count(), 4, "{who}");
-        assert!(gores.clone().all(|gore| gore.darts.is_empty()), "{who}");
+        // The gore seam takes one dart; another one of the waist, where the body needs it, is sewn in the side gore.
+        let mut middle = gores.clone().filter(|gore| gore.name.ends_with("centre"));
+        assert!(middle.all(|gore| gore.darts.is_empty()), "{who}");
+        assert!(gores.clone().all(|gore| gore.darts.len() <= 1), "{who}");
         let block = &garment.replays[0].before;
         let hem = |pattern: &pattern::Pattern, piece: &str| -> f64 {
             let pieces = pattern.pieces_of(piece);
@@ -105,7 +108,7 @@ fn six_gores_are_flared_and_fit_the_waistband() {
         };
         for piece in ["skirt-front", "skirt-back"] {
             let wider = hem(pattern, piece) - hem(block, piece);
-            let asked = body.mm(body::Measure::Hip) / 8.0;
+            let asked = body.mm(body::Measure::Hip) / 12.0;
             assert!(
                 (wider - asked).abs() < 1.0,
                 "{who}, {piece}: {wider} is not {asked}"
