@@ -175,10 +175,10 @@ fn survey_population() {
         "/../../../shared/data/ansur2_female_tape.csv"
     );
     let Ok(text) = std::fs::read_to_string(path) else {
-        skipped("the survey's rows are not beside the project");
+        common::skipped("survey_population: the survey's rows are not beside the project");
         return;
     };
-    let rows = all_drafted(survey(&text).into_iter());
+    let rows = all_drafted(common::survey(&text).into_iter());
     same_as_docs(
         "survey.md",
         &table(
@@ -186,29 +186,4 @@ fn survey_population() {
             &rows,
         ),
     );
-}
-
-#[expect(
-    clippy::print_stderr,
-    reason = "a skipped test says so where one looks"
-)]
-fn skipped(why: &str) {
-    eprintln!("SKIPPED survey_population: {why}");
-}
-
-fn survey(text: &str) -> Vec<Tape> {
-    let mut lines = text.lines().filter(|line| !line.starts_with('#'));
-    let columns: Vec<&str> = lines
-        .next()
-        .expect("the survey names its columns")
-        .split(',')
-        .collect();
-    let tape = |line: &str| {
-        let values = line
-            .split(',')
-            .map(|value| value.parse().unwrap_or(f64::NAN));
-        let row: Vec<(&str, f64)> = columns.iter().copied().zip(values).collect();
-        body::population::survey_body(line.split(',').next().unwrap_or("survey"), &row)
-    };
-    lines.map(tape).collect()
 }

@@ -32,3 +32,30 @@ pub(crate) fn body(taped: &[(Measure, f64)]) -> Body {
 pub(crate) fn body_of_bust(bust: f64) -> Body {
     body(&[(Measure::Bust, bust)])
 }
+
+/// The women of the survey's file, as tapes.
+pub(crate) fn survey(text: &str) -> Vec<Tape> {
+    let mut lines = text.lines().filter(|line| !line.starts_with('#'));
+    let columns: Vec<&str> = lines
+        .next()
+        .expect("the survey names its columns")
+        .split(',')
+        .collect();
+    let tape = |line: &str| {
+        let values = line
+            .split(',')
+            .map(|value| value.parse().unwrap_or(f64::NAN));
+        let row: Vec<(&str, f64)> = columns.iter().copied().zip(values).collect();
+        body::population::survey_body(line.split(',').next().unwrap_or("survey"), &row)
+    };
+    lines.map(tape).collect()
+}
+
+/// Says that a test was skipped, and why.
+#[allow(
+    clippy::print_stderr,
+    reason = "a skipped test says so where one looks"
+)]
+pub(crate) fn skipped(why: &str) {
+    eprintln!("SKIPPED {why}");
+}
