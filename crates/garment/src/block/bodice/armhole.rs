@@ -30,10 +30,23 @@ impl Armhole {
         (Self { across, ..self }, shortened)
     }
 
+    /// The highest level at which the across line may be passed: one that reaches out past the shoulder (large busts) is passed
+    /// low, so that the armhole comes to it in an even arc and does not hook back below the shoulder.
+    fn highest_even(&self) -> f64 {
+        let [high, low] = self.levels;
+        if self.lean_to_spare(high) >= 0.0 {
+            return high;
+        }
+        match solve::bracketed(high, low, 1e-3, |level| self.lean_to_spare(level)) {
+            Ok(level) => level,
+            Err(missing) => missing.nearest(),
+        }
+    }
+
     /// The armhole from the shoulder to the underarm. Where on the way it passes the across line is a free choice between
     /// two levels: the one at which its curvature does not jump.
     pub(super) fn curve(&self) -> Option<Curve> {
-        let [low, high] = self.levels;
+        let [low, high] = [self.highest_even(), self.levels[1]];
         let jump = |level: f64| {
             self.curve_at(level)
                 .map_or(f64::NAN, |curve| curvature_jump(&curve))
@@ -45,20 +58,35 @@ impl Armhole {
         self.curve_at(level)
     }
 
-    /// Upright, so that the hole is narrowest at the across line. Where that line reaches out nearly as far as the shoulder,
-    /// the way there is an even arc instead, passed on the way out, and the hole is narrowest above it.
-    fn across_direction(&self, across: Point) -> Vec2 {
+    fn across_at(&self, level: f64) -> Point {
+        let height = (self.underarm.y - self.shoulder.y) * level;
+        Point::new(self.across, self.shoulder.y + height)
+    }
+
+    /// How an even arc from the shoulder leans outwards where it passes the across line, and the most that leaves the way
+    /// from there to the underarm hollow, radians.
+    fn lean(&self, across: Point) -> [f64; 2] {
         let outwards = |way: Vec2| math::atan2(way.x, way.y);
         let upper = outwards(across - self.shoulder);
         let even = 2.0 * upper - outwards(down_from(self.shoulder_direction));
-        let most = 0.75 * outwards(self.underarm - across);
+        [even, 0.75 * outwards(self.underarm - across)]
+    }
+
+    fn lean_to_spare(&self, level: f64) -> f64 {
+        let [even, most] = self.lean(self.across_at(level));
+        most - even
+    }
+
+    /// Upright, so that the hole is narrowest at the across line. Where that line reaches out nearly as far as the shoulder,
+    /// the way there is an even arc instead, passed on the way out, and the hole is narrowest above it.
+    fn across_direction(&self, across: Point) -> Vec2 {
+        let [even, most] = self.lean(across);
         let (sin, cos) = math::sin_cos(even.min(most).max(0.0));
         Vec2::new(sin, cos)
     }
 
     fn curve_at(&self, level: f64) -> Option<Curve> {
-        let height = (self.underarm.y - self.shoulder.y) * level;
-        let across = Point::new(self.across, self.shoulder.y + height);
+        let across = self.across_at(level);
         Curve::smooth(&[
             Knot::toward(self.shoulder, down_from(self.shoulder_direction)),
             Knot::toward(across, self.across_direction(across)),
