@@ -10,6 +10,7 @@
 
 pub mod assemble;
 pub mod block;
+mod part;
 pub mod recipe;
 
 pub use assemble::{Deed, Garment, Replay, Replayed, make};

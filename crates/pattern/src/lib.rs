@@ -11,12 +11,14 @@
 pub mod check;
 pub mod cutting;
 pub mod json;
+pub mod makeup;
 pub mod name;
 pub mod piece;
 pub mod seam;
 pub mod step;
 
 pub use geometry::allowance::Corner;
+pub use makeup::{Closing, Closure, Cloth, Fraying, Hem, HemFinish, Lies, Makeup, Stay, Stayed};
 pub use name::Part;
 pub use piece::{Cut, Dart, Edge, EdgeKind, InnerLine, Laid, Layer, Legs, Mark, Piece, Pressed};
 pub use seam::{Fullness, Girth, Pattern, Seam, Stretch};

@@ -56,6 +56,13 @@ pub fn root(name: &str) -> &str {
     name.split('/').next().unwrap_or(name)
 }
 
+/// Name of what is derived from a piece: `front` and `lining` give `front-lining`, `front/centre` gives `front-lining/centre`;
+/// whoever names the whole finds the parts here too.
+pub fn derived(name: &str, word: &str) -> String {
+    let root = root(name);
+    format!("{root}-{word}{}", &name[root.len()..])
+}
+
 /// Name of the corner between two edges, in the order in which the outline meets them: `armhole+side`.
 pub fn corner(before: &str, after: &str) -> String {
     format!("{before}+{after}")

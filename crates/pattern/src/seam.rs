@@ -2,6 +2,7 @@
 
 use document::Finding;
 
+use crate::makeup::Makeup;
 use crate::piece::{Edge, InnerLine, Piece};
 
 /// One side of a seam: whole edges that follow each other, each walked forwards or backwards.
@@ -91,6 +92,8 @@ pub struct Pattern {
     pub girths: Vec<Girth>,
     /// Findings of the drafting itself.
     pub findings: Vec<Finding>,
+    /// What it is made up with, derived from all the above after the last step.
+    pub makeup: Makeup,
 }
 
 impl Pattern {

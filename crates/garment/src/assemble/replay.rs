@@ -12,6 +12,7 @@ use pattern::step::TraceLine;
 
 use super::{Garment, aim, drafted, finish};
 use crate::block::bodice::Witnesses;
+use crate::part::{self, Asked};
 use crate::recipe::{Recipe, Step};
 
 /// One step as it was done, or left out.
@@ -113,7 +114,8 @@ impl Replayed {
             let replay = replay(step, before)?;
             replays.push(replay);
         }
-        let pattern = finish(&block, &replays, recipe);
+        let mut pattern = finish(&block, &replays, recipe);
+        part::derive(&mut pattern, &Asked { recipe, body })?;
         Ok(Self {
             recipe: recipe.clone(),
             body: body.clone(),

@@ -11,7 +11,7 @@ use document::{Entry, Finding, Source, Span, check_statements, missing};
 const DEEPEST: usize = 8;
 
 /// What `without` can take away.
-const PARTS: [&str; 8] = [
+const PARTS: [&str; 9] = [
     "opening",
     "ease",
     "bodice",
@@ -19,6 +19,7 @@ const PARTS: [&str; 8] = [
     "sleeve",
     "waistband",
     "allowances",
+    "cloths",
     "steps",
 ];
 

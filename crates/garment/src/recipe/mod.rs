@@ -6,6 +6,7 @@ mod fields;
 mod formula;
 mod layers;
 mod opened;
+pub mod parts;
 mod place;
 mod read;
 mod steps;
@@ -22,7 +23,7 @@ pub use place::{From, NameText, PlaceText, Where};
 pub use steps::{Asked, AskedValue, Step};
 
 /// The statements of a garment.
-const STATEMENTS: [&str; 13] = [
+const STATEMENTS: [&str; 14] = [
     "version",
     "date",
     "based-on",
@@ -35,6 +36,7 @@ const STATEMENTS: [&str; 13] = [
     "sleeve",
     "waistband",
     "allowances",
+    "cloths",
     "steps",
 ];
 
@@ -72,6 +74,8 @@ pub struct Recipe {
     pub waistband: Option<Written<WaistbandPart>>,
     /// Allowances by place.
     pub allowances: Allowances,
+    /// Parts behind and on the shell.
+    pub parts: parts::Parts,
     /// What is done to the pieces after they are drafted, in order.
     pub steps: Vec<Step>,
 }

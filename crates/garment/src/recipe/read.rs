@@ -73,6 +73,7 @@ fn recipe(layers: &Layers<'_>, fields: &mut Fields<'_>) -> Option<Recipe> {
         sleeve,
         waistband,
         allowances: allowances(layers, fields),
+        parts: super::parts::read(layers, fields),
         steps: layers
             .block("steps")
             .map_or_else(Vec::new, |blocks| steps::read(&blocks, fields)),
@@ -153,7 +154,7 @@ fn ease(garment: &Layers<'_>, fields: &mut Fields<'_>, has_bodice: bool) -> Ease
 }
 
 /// Every line of a block is known and stands once in each file.
-fn lines(block: &Layers<'_>, allowed: &[&str], fields: &mut Fields<'_>) {
+pub(super) fn lines(block: &Layers<'_>, allowed: &[&str], fields: &mut Fields<'_>) {
     for layer in block.all() {
         fields
             .findings

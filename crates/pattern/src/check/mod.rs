@@ -15,6 +15,9 @@ use crate::seam::Pattern;
 /// Both sides of a seam, walked, less the ease that was asked for: mm. Half of what a hand at a machine can hold; common
 /// practice, no source.
 pub const SEAM_LIMIT: f64 = 0.5;
+/// Facing or lining against the layer on which it lies, less the ease that is meant: mm. Layers give a little where seams do not;
+/// common practice, no source.
+pub const LAYER_LIMIT: f64 = 1.0;
 /// Dart legs, mm: they are drawn as one turned about the point, so any difference is a slip.
 pub const LEG_LIMIT: f64 = 0.1;
 /// Edges that run on across a seam or over a closed dart, degrees; common practice, no source.

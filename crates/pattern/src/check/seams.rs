@@ -5,16 +5,38 @@
 
 use document::{Allowed, Finding, Place, Quantity};
 
-use super::SEAM_LIMIT;
+use super::{LAYER_LIMIT, SEAM_LIMIT};
 use crate::seam::{Fullness, Pattern, Seam, Stretch};
 
 pub(super) fn check(pattern: &Pattern) -> Vec<Finding> {
-    pattern
-        .seams
-        .iter()
-        .filter_map(|seam| missing_edge(pattern, seam).or_else(|| walk(pattern, seam)))
+    let seams = pattern.seams.iter().map(|seam| (seam, &SEWN));
+    let mates = pattern.makeup.mates.iter().map(|mate| (mate, &LAYERED));
+    seams
+        .chain(mates)
+        .filter_map(|(seam, joint)| {
+            missing_edge(pattern, seam).or_else(|| walk(pattern, seam, joint))
+        })
         .collect()
 }
+
+/// What two sides are to each other, and how far they may differ.
+struct Joint {
+    code: &'static str,
+    limit: f64,
+    reason: &'static str,
+}
+
+const SEWN: Joint = Joint {
+    code: "seam-lengths-differ",
+    limit: SEAM_LIMIT,
+    reason: "edges that differ pucker or leave a tail at the end of the seam",
+};
+
+const LAYERED: Joint = Joint {
+    code: "layers-differ",
+    limit: LAYER_LIMIT,
+    reason: "a layer that is too long bags and one that is too short pulls the outside in",
+};
 
 fn missing_edge(pattern: &Pattern, seam: &Seam) -> Option<Finding> {
     let lost = seam
@@ -35,20 +57,20 @@ fn missing_edge(pattern: &Pattern, seam: &Seam) -> Option<Finding> {
     )
 }
 
-fn walk(pattern: &Pattern, seam: &Seam) -> Option<Finding> {
+fn walk(pattern: &Pattern, seam: &Seam, joint: &Joint) -> Option<Finding> {
     let (held, worked) = (
         pattern.side_length(&seam.held),
         pattern.side_length(&seam.worked),
     );
     let wanted = wanted_length(seam, held);
     let off = worked - wanted;
-    if off.abs() <= SEAM_LIMIT {
+    if off.abs() <= joint.limit {
         return None;
     }
     let than = if off > 0.0 { "longer" } else { "shorter" };
     Some(
         Finding::error(
-            "seam-lengths-differ",
+            joint.code,
             format!(
                 "{} is {:.1} mm {than} than {} needs at the {} seam",
                 words(&seam.worked),
@@ -61,11 +83,11 @@ fn walk(pattern: &Pattern, seam: &Seam) -> Option<Finding> {
         .measured(
             Quantity::mm(worked),
             Allowed::Between(
-                Quantity::mm(wanted - SEAM_LIMIT),
-                Quantity::mm(wanted + SEAM_LIMIT),
+                Quantity::mm(wanted - joint.limit),
+                Quantity::mm(wanted + joint.limit),
             ),
         )
-        .because("edges that differ pucker or leave a tail at the end of the seam"),
+        .because(joint.reason),
     )
 }
 

@@ -88,7 +88,7 @@ fn pattern() -> Pattern {
             gathered: 1.0,
             at_least: false,
         }],
-        findings: Vec::new(),
+        ..Pattern::default()
     }
 }
 

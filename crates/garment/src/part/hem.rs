@@ -1,0 +1,10 @@
+//! Hems and their finishes.
+
+use document::Finding;
+use pattern::Pattern;
+
+use super::Asked;
+
+pub(super) fn derive(_pattern: &mut Pattern, _asked: &Asked<'_>) -> Result<(), Finding> {
+    Ok(())
+}

@@ -1,0 +1,10 @@
+//! Interfacing, tapes and staystitching.
+
+use document::Finding;
+use pattern::Pattern;
+
+use super::Asked;
+
+pub(super) fn derive(_pattern: &mut Pattern, _asked: &Asked<'_>) -> Result<(), Finding> {
+    Ok(())
+}

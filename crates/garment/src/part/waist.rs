@@ -1,0 +1,10 @@
+//! The waist of a shell that is felled over its lining's.
+
+use document::Finding;
+use pattern::Pattern;
+
+use super::Asked;
+
+pub(super) fn derive(_pattern: &mut Pattern, _asked: &Asked<'_>) -> Result<(), Finding> {
+    Ok(())
+}

@@ -1,0 +1,52 @@
+//! What a recipe asks of the parts behind and on the shell: cloths, facings, lining, pockets, closings, hems.
+//!
+//! Knows the words of the file and their bounds; what follows from them is derived in [`crate::part`]. All lengths in mm.
+
+mod closing;
+mod cloths;
+mod facings;
+mod hems;
+mod interfacing;
+mod lining;
+mod pockets;
+
+use super::fields::Fields;
+use super::layers::Layers;
+
+pub use closing::ClosingWish;
+pub use facings::FacingWishes;
+pub use hems::HemWishes;
+pub use interfacing::InterfacingWish;
+pub use lining::LiningWish;
+pub use pockets::PocketWishes;
+
+/// What is asked of all parts.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Parts {
+    /// From what each layer is cut.
+    pub cloths: Vec<pattern::Cloth>,
+    /// Facings.
+    pub facings: FacingWishes,
+    /// Lining.
+    pub lining: LiningWish,
+    /// Interfacing, tapes and staystitching.
+    pub interfacing: InterfacingWish,
+    /// Pockets.
+    pub pockets: PocketWishes,
+    /// What closes the openings.
+    pub closing: ClosingWish,
+    /// How hems are finished.
+    pub hems: HemWishes,
+}
+
+pub(super) fn read(layers: &Layers<'_>, fields: &mut Fields<'_>) -> Parts {
+    Parts {
+        cloths: cloths::read(layers, fields),
+        facings: facings::read(layers, fields),
+        lining: lining::read(layers, fields),
+        interfacing: interfacing::read(layers, fields),
+        pockets: pockets::read(layers, fields),
+        closing: closing::read(layers, fields),
+        hems: hems::read(layers, fields),
+    }
+}

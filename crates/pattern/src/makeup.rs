@@ -1,0 +1,169 @@
+//! What a garment is made up with besides its pieces and seams: layers that lie on each other, cloths, closings, hems, tapes.
+//!
+//! Everything here is derived from the styled pieces and made anew whenever they change; no step edits it. Invariant: pieces,
+//! edges and seams are named as in the pattern beside which it stands.
+
+use geometry::Affine;
+
+use crate::piece::Layer;
+use crate::seam::{Seam, Stretch};
+
+/// How easily the threads of a cut edge come out.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Fraying {
+    /// Hardly: felted, coated, very dense.
+    Little,
+    /// As most woven cloth does.
+    #[default]
+    Some,
+    /// At a touch: loose weaves, smooth filament.
+    Much,
+}
+
+/// A cloth from which a layer is cut.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cloth {
+    /// Which layer.
+    pub layer: Layer,
+    /// What its owner calls it: "wool crepe".
+    pub name: String,
+    /// Usable width between the selvedges, mm.
+    pub width: f64,
+    /// Thickness of one layer, mm.
+    pub thickness: f64,
+    /// Weight, g/m².
+    pub weight: f64,
+    /// How its edges fray.
+    pub frays: Fraying,
+}
+
+/// That a derived piece lies on another one when the garment is made up.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lies {
+    /// The derived piece: a facing, a lining, an interfacing, a pocket.
+    pub piece: String,
+    /// The piece on or behind which it lies.
+    pub upon: String,
+    /// Takes the derived piece's coordinates to those of the other one.
+    pub placed: Affine,
+}
+
+/// What keeps an edge from stretching.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Stay {
+    /// A tape of this width caught in the seam, mm.
+    Tape(f64),
+    /// A row of stitches just outside the seam line.
+    Staystitching,
+}
+
+/// An edge, or a line, that is kept from stretching.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stayed {
+    /// How.
+    pub stay: Stay,
+    /// Piece that carries it.
+    pub piece: String,
+    /// Its edge or inner line.
+    pub along: String,
+    /// Length of one, mm.
+    pub length: f64,
+    /// Why, in a few words: "cut 34° off grain".
+    pub why: String,
+}
+
+/// What closes an opening.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Closure {
+    /// A zip whose teeth are hidden by the seam.
+    InvisibleZip,
+    /// A zip under a lap.
+    LappedZip,
+    /// Buttons in buttonholes.
+    Buttons {
+        /// How many.
+        count: u32,
+        /// Diameter, mm.
+        diameter: f64,
+        /// Length of a buttonhole, mm.
+        hole: f64,
+    },
+    /// Hooks and eyes or bars.
+    Hooks {
+        /// How many.
+        count: u32,
+    },
+}
+
+/// An opening and what closes it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Closing {
+    /// What closes it.
+    pub closure: Closure,
+    /// The edges that part when it is undone, from its top downwards, one side of it.
+    pub along: Vec<Stretch>,
+    /// How much of them parts, from the top, mm.
+    pub opening: f64,
+    /// What is to be bought: length of the zip, mm; nothing for buttons and hooks.
+    pub length: f64,
+}
+
+/// How a hem is finished.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum HemFinish {
+    /// Turned up and sewn down.
+    Turned,
+    /// Sewn to a facing of its own shape.
+    Faced,
+    /// Turned twice, a few millimetres wide.
+    Narrow,
+    /// Bound with a bias strip.
+    Bound,
+}
+
+/// A hem and its finish.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hem {
+    /// Piece that carries it.
+    pub piece: String,
+    /// Its edge.
+    pub edge: String,
+    /// How it is finished.
+    pub finish: HemFinish,
+    /// How deep it is when finished, mm.
+    pub depth: f64,
+}
+
+/// Everything that belongs to a garment besides the styled pieces and their seams.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Makeup {
+    /// Layer against layer, walked like seams: facing or lining on shell, with the ease that is meant.
+    pub mates: Vec<Seam>,
+    /// Which derived piece lies where.
+    pub lies: Vec<Lies>,
+    /// The cloths, one for each layer that is known.
+    pub cloths: Vec<Cloth>,
+    /// Edges that are kept from stretching.
+    pub stayed: Vec<Stayed>,
+    /// Openings.
+    pub closings: Vec<Closing>,
+    /// Hems.
+    pub hems: Vec<Hem>,
+}
+
+impl Makeup {
+    /// The cloth of a layer.
+    pub fn cloth(&self, layer: Layer) -> Option<&Cloth> {
+        self.cloths.iter().find(|cloth| cloth.layer == layer)
+    }
+
+    /// The pieces on which a derived piece lies.
+    pub fn lies_of<'a>(&'a self, piece: &'a str) -> impl Iterator<Item = &'a Lies> {
+        self.lies.iter().filter(move |lies| lies.piece == piece)
+    }
+
+    /// Whether a piece was derived from another.
+    pub fn is_derived(&self, piece: &str) -> bool {
+        self.lies_of(piece).next().is_some()
+    }
+}
