@@ -480,6 +480,45 @@ mod tests {
         assert!(has_corner(&outline, 40.0 - 15.0 / 8.0, -15.0));
     }
 
+    /// A hollow right angle, as where an extension for buttons or a vent begins, with one side of it on the fold.
+    #[test]
+    fn a_hollow_right_angle_is_made_however_its_last_digit_falls() {
+        for off in [0.0, 5e-14, -5e-14, 1e-12, -1e-12, 1e-9, -1e-9, 1e-6, -1e-6] {
+            let hollow = [
+                (0.0, 0.0),
+                (50.0, 0.0),
+                (50.0 + off, 30.0),
+                (100.0, 30.0 + off),
+                (100.0, 100.0),
+                (0.0, 100.0),
+            ];
+            for (distances, area) in [
+                (
+                    [15.0, 15.0, 0.0, 15.0, 15.0, 15.0],
+                    130.0 * 130.0 - 50.0 * 45.0,
+                ),
+                (
+                    [15.0, 0.0, 15.0, 15.0, 15.0, 15.0],
+                    130.0 * 130.0 - 65.0 * 30.0,
+                ),
+                ([15.0; 6], 130.0 * 130.0 - 50.0 * 30.0),
+            ] {
+                for corner in [
+                    Mitre,
+                    Mirrored(Which::Before),
+                    Mirrored(Which::After),
+                    Squared(Which::Before),
+                    Squared(Which::After),
+                ] {
+                    let mut corners = [Mitre; 6];
+                    corners[1] = corner;
+                    let outline = made(&polygon(&hollow, &distances, &corners));
+                    assert!((outline.area() - area).abs() < 1e-3, "{off:e} {corner:?}");
+                }
+            }
+        }
+    }
+
     #[test]
     fn what_cannot_be_made_names_the_side() {
         let square = polygon(&SQUARE, &[10.0; 4], &[Mitre; 4]);

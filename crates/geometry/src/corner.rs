@@ -14,7 +14,7 @@ use crate::{
 
 /// Points nearer than this, mm, are one: what arc lengths and crossings leave open.
 const SAME: f64 = 1e-5;
-/// Sine below which two sides run on into each other rather than make a corner: 3°.
+/// Sine below which two sides run on into each other rather than make a corner, or are square to each other: 3°.
 const BARELY_TURNS: f64 = 0.05;
 
 /// A side as a corner sees it.
@@ -238,7 +238,8 @@ fn mitred(first: &Arm, second: &Arm, tolerance: Tolerance) -> Option<Joined> {
             second.stopped(second.length + back, at),
         ));
     }
-    let goes_on = first.out.dot(-second.out) > 0.0;
+    // Square to each other they never go on, however the last digit fell: an end square to the one lies on the other.
+    let goes_on = first.out.dot(-second.out) > BARELY_TURNS;
     let far = tip.is_none_or(|(tip, on, back)| {
         (tip - first.corner).hypot() > first.limit(second)
             || on.min(back) < -first.distance.max(second.distance)

@@ -14,6 +14,8 @@ use crate::{
 
 /// A mitre that would run farther than so many times the distance is cut off square there.
 pub const MITRE_LIMIT: f64 = 2.5;
+/// A shorter loop than this, mm, is never meant: no blade turns in it.
+const SMALLEST_LOOP: f64 = 0.5;
 
 impl Curve {
     /// The curve at a constant distance, mm, to the left of this one looking along it, or to its right where the distance
@@ -203,7 +205,9 @@ impl Beside<'_> {
         kept
     }
 
-    /// Whether a loop of the raw offset lies nearer to the curve than the distance, or is too small to tell.
+    /// Whether a loop of the raw offset lies nearer to the curve than the distance, or is too small to tell. The loop in a
+    /// hollow kink of angle φ comes nearer by d·φ²/2 and is 2·d·φ long: by its nearness it is told where it is longer than
+    /// 2·√(2·slack·d), and twice that leaves room for what is measured.
     fn is_too_near(&self, raw: &[PathSeg], from: f64, to: f64) -> bool {
         let points: Vec<Point> = (1..8)
             .map(|step| at(raw, from + (to - from) * f64::from(step) / 8.0))
@@ -213,7 +217,8 @@ impl Beside<'_> {
             .map(|pair| (pair[1] - pair[0]).hypot())
             .sum();
         let nearest = |point: Point| self.curve.nearest(point).distance;
-        size < 0.5
+        let hardly_nearer = 2.0 * (2.0 * self.slack * self.distance.abs()).sqrt();
+        size < (2.0 * hardly_nearer).max(SMALLEST_LOOP)
             || points
                 .iter()
                 .any(|&point| nearest(point) < self.distance.abs() - self.slack)
@@ -360,6 +365,27 @@ mod tests {
             "{}",
             beside.length()
         );
+    }
+
+    /// The hem of a flared gore: a few straight stretches that turn by a degree or two, hollow and round by turns.
+    #[test]
+    fn slight_hollows_leave_no_loop() {
+        for turn in [0.05, 0.2, 0.7, 1.45, 2.5, 4.0, 8.0] {
+            let (mut at, mut points) = (Point::ORIGIN, vec![Point::ORIGIN]);
+            for bend in [0.0, -turn, turn, -turn, turn / 2.0] {
+                let (sin, cos) = math::sin_cos(f64::to_radians(bend));
+                at += Vec2::new(cos, sin) * 30.0;
+                points.push(at);
+            }
+            let hem = Curve::polyline(&points).unwrap();
+            for (distance, tolerance) in [(50.0, Tolerance::DRAWING), (15.0, Tolerance::PATTERN)] {
+                let beside = hem.offset(distance, tolerance).unwrap();
+                assert!(
+                    chain_meetings(beside.segments(), false).is_empty(),
+                    "{turn}° at {distance} mm"
+                );
+            }
+        }
     }
 
     #[test]
