@@ -5,6 +5,7 @@
 
 use std::fmt;
 
+use crate::mend::Mend;
 use crate::source::Span;
 
 /// How much a finding matters.
@@ -149,7 +150,7 @@ pub enum Place {
 }
 
 /// A text as a sentence: its first letter large unless it is that of a file's name, a full stop at its end.
-fn sentence(text: String) -> String {
+pub(crate) fn sentence(text: String) -> String {
     let mut letters = text.chars();
     let Some(first) = letters.next() else {
         return text;
@@ -188,6 +189,8 @@ pub struct Finding {
     pub reason: String,
     /// The next step; may be empty.
     pub cure: String,
+    /// Cures that a program can apply, in the order of the effort that they cost.
+    pub mends: Vec<Mend>,
 }
 
 impl Finding {
@@ -202,6 +205,7 @@ impl Finding {
             allowed: None,
             reason: String::new(),
             cure: String::new(),
+            mends: Vec::new(),
         }
     }
 
@@ -256,6 +260,17 @@ impl Finding {
     /// Says what to do next.
     pub fn cure(mut self, cure: impl Into<String>) -> Self {
         self.cure = sentence(cure.into());
+        self
+    }
+    /// Adds a cure that a program can apply, behind those of less effort.
+    pub fn mend(mut self, mend: Mend) -> Self {
+        self.mends.push(mend);
+        self
+    }
+
+    /// Adds a cure that a program can apply, where there is one.
+    pub fn mend_with(mut self, mend: Option<Mend>) -> Self {
+        self.mends.extend(mend);
         self
     }
 }

@@ -11,6 +11,7 @@
 pub mod entry;
 pub mod finding;
 pub mod length;
+pub mod mend;
 mod names;
 mod nearest;
 mod read;
@@ -21,6 +22,7 @@ pub mod value;
 pub use entry::Entry;
 pub use finding::{Allowed, Finding, Place, Quantity, Severity, Unit};
 pub use length::{QuantityFault, degrees, inches_eighths, metric, parse_angle, parse_length};
+pub use mend::{Change, Mend, written_mm};
 pub use names::{check_properties, check_repeats, check_statements, given_twice, missing, unknown};
 pub use nearest::nearest;
 pub use read::parse;

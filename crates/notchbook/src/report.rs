@@ -2,6 +2,7 @@
 //!
 //! Knows findings, no file of its own. Invariant: any finding can be shown, whatever stands in its texts.
 
+use std::borrow::Cow;
 use std::sync::Arc;
 
 use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Renderer, Snippet};
@@ -10,7 +11,7 @@ use document::{Finding, Place, Severity, Source, Span};
 
 use crate::words::{WIDTH, count, file_name, listed, printable, wrapped};
 
-/// Findings one under the other, with an empty line between them.
+/// Findings one under the other, with an empty line between them; their mends are numbered through.
 pub(crate) fn report(findings: &[Finding], colour: bool) -> String {
     let renderer = if colour {
         Renderer::styled()
@@ -18,7 +19,12 @@ pub(crate) fn report(findings: &[Finding], colour: bool) -> String {
         Renderer::plain()
     };
     let renderer = renderer.term_width(WIDTH + 24);
-    let shown = findings.iter().map(|one| shown(one, &renderer));
+    let mut mends_before = 0;
+    let shown = findings.iter().map(|one| {
+        let text = shown(one, mends_before, &renderer);
+        mends_before += one.mends.len();
+        text
+    });
     shown.collect::<Vec<_>>().join("\n")
 }
 
@@ -102,7 +108,7 @@ pub(crate) fn with_file_names(findings: &[Finding]) -> Vec<Finding> {
         .collect()
 }
 
-fn shown(finding: &Finding, renderer: &Renderer) -> String {
+fn shown(finding: &Finding, mends_before: usize, renderer: &Renderer) -> String {
     let level = match finding.severity {
         Severity::Error => Level::ERROR,
         Severity::Warning => Level::WARNING,
@@ -114,7 +120,7 @@ fn shown(finding: &Finding, renderer: &Renderer) -> String {
         .primary_title(message)
         .id(finding.code)
         .elements(snippets(finding));
-    for (name, words) in footers(finding) {
+    for (name, words) in footers(finding, mends_before) {
         let words = wrapped(&printable(&words), WIDTH - name.len());
         group = group.element(Level::NOTE.with_name(name).message(words));
     }
@@ -170,24 +176,27 @@ fn annotations<'a>(finding: &'a Finding, source: &Source) -> Vec<Annotation<'a>>
     .collect()
 }
 
-/// What is said below the place: where else, found, allowed, why, next.
-fn footers(finding: &Finding) -> Vec<(&'static str, String)> {
-    let mut footers = Vec::new();
+/// What is said below the place: where else, found, allowed, why, next, and what a program can mend.
+fn footers(finding: &Finding, mends_before: usize) -> Vec<(Cow<'static, str>, String)> {
+    let mut footers: Vec<(Cow<'static, str>, String)> = Vec::new();
     for place in &finding.places {
         if let Some(words) = spoken(place) {
-            footers.push(("where", words));
+            footers.push(("where".into(), words));
         }
     }
     if let Some(measured) = finding.measured {
-        footers.push(("found", measured.to_string()));
+        footers.push(("found".into(), measured.to_string()));
     }
     if let Some(allowed) = &finding.allowed {
-        footers.push(("allowed", allowed.to_string()));
+        footers.push(("allowed".into(), allowed.to_string()));
     }
     for (name, words) in [("why", &finding.reason), ("next", &finding.cure)] {
         if !words.is_empty() {
-            footers.push((name, sentence(words)));
+            footers.push((name.into(), sentence(words)));
         }
+    }
+    for (number, mend) in (mends_before + 1..).zip(&finding.mends) {
+        footers.push((format!("mend {number}").into(), sentence(&mend.words)));
     }
     footers
 }
@@ -234,7 +243,7 @@ fn sentence(words: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use document::{Allowed, Quantity};
+    use document::{Allowed, Mend, Quantity};
 
     #[test]
     fn a_finding_says_what_where_found_allowed_why_and_next() {
@@ -254,7 +263,13 @@ mod tests {
         })
         .measured(Quantity::mm(45.0), Allowed::AtMost(Quantity::mm(38.0)))
         .because("woven cloth will pucker")
-        .cure("Take less.");
+        .cure("Take less.")
+        .mend(Mend::property(
+            "sleeve",
+            "cap-ease",
+            "\"38 mm\"",
+            "eases in 38 mm",
+        ));
         insta::assert_snapshot!(report(&[finding.clone(), finding], false));
     }
 

@@ -1,6 +1,6 @@
 //! Findings in the file.
 
-use document::{Allowed, Finding, Place, Quantity, Span};
+use document::{Allowed, Change, Finding, Mend, Place, Quantity, Span};
 use serde_json::{Value, json};
 
 use super::number::{number, point};
@@ -19,8 +19,37 @@ fn finding(finding: &Finding) -> Value {
         "allowed": finding.allowed.as_ref().map(allowed),
         "reason": finding.reason,
         "cure": finding.cure,
+        "mends": finding.mends.iter().map(mend).collect::<Vec<_>>(),
         "places": finding.places.iter().map(place).collect::<Vec<_>>(),
     })
+}
+
+fn mend(mend: &Mend) -> Value {
+    json!({
+        "words": mend.words,
+        "changes": mend.changes.iter().map(change).collect::<Vec<_>>(),
+    })
+}
+
+fn change(change: &Change) -> Value {
+    match change {
+        Change::Line { block, line } => {
+            json!({"kind": "line", "block": block.names(), "line": line})
+        }
+        Change::Property {
+            statement,
+            name,
+            value,
+        } => {
+            json!({"kind": "property", "statement": statement.names(), "name": name, "value": value})
+        }
+        Change::Value { statement, value } => {
+            json!({"kind": "value", "statement": statement.names(), "value": value})
+        }
+        Change::Remove { statement } => {
+            json!({"kind": "remove", "statement": statement.names()})
+        }
+    }
 }
 
 fn quantity(quantity: Quantity) -> Value {

@@ -1,4 +1,4 @@
-use document::{Quantity, Source, Span};
+use document::{Mend, Quantity, Source, Span};
 use geometry::{Angle, Curve};
 
 use super::*;
@@ -152,7 +152,8 @@ fn findings_keep_their_numbers_and_places() {
             document::Allowed::AtMost(Quantity::mm(38.0)),
         )
         .at_text(&span, "here")
-        .cure("take less");
+        .cure("take less")
+        .mend(Mend::value("sleeve", "\"38 mm\"", "eases less in"));
     let value = value(&Pattern::default(), &[finding]);
     assert_eq!(
         value["findings"][0],
@@ -164,6 +165,10 @@ fn findings_keep_their_numbers_and_places() {
             "allowed": {"at_most": {"value": 38.0, "unit": "mm"}},
             "reason": "",
             "cure": "Take less.",
+            "mends": [{
+                "words": "Eases less in.",
+                "changes": [{"kind": "value", "statement": ["sleeve"], "value": "\"38 mm\""}],
+            }],
             "places": [
                 {"kind": "text", "file": "dress.kdl", "line": 2, "column": 3, "text": "skirt", "label": "here"}
             ],
