@@ -163,6 +163,15 @@ fn seams_of_a_mirrored_piece_join_the_right_sides() {
     }
 }
 
+/// Edges but for the corners of their allowances, which are shaped as sewn after the last step.
+fn without_corners(piece: &pattern::Piece) -> Vec<pattern::Edge> {
+    let bare = |edge: &pattern::Edge| pattern::Edge {
+        corner: pattern::Corner::Mitre,
+        ..edge.clone()
+    };
+    piece.edges.iter().map(bare).collect()
+}
+
 #[test]
 fn folding_undoes_mirroring() {
     for (who, half) in dresses("none") {
@@ -175,7 +184,11 @@ fn folding_undoes_mirroring() {
                 &who,
             );
             let (one, other) = (piece(&half, name), piece(&folded, name));
-            assert_eq!(one.edges, other.edges, "{who}: {name}");
+            assert_eq!(
+                without_corners(one),
+                without_corners(other),
+                "{who}: {name}"
+            );
             assert_eq!(one.darts, other.darts, "{who}: {name}");
             assert_eq!(one.marks, other.marks, "{who}: {name}");
             assert_eq!(one.cut, other.cut, "{who}: {name}");

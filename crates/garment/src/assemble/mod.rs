@@ -5,7 +5,7 @@
 //! Invariant: without steps, nothing follows the drafting.
 
 mod aim;
-mod allowances;
+pub(crate) mod allowances;
 mod girths;
 mod notches;
 mod replay;

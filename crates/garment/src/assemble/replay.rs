@@ -10,7 +10,7 @@ use document::Finding;
 use pattern::Pattern;
 use pattern::step::TraceLine;
 
-use super::{Garment, aim, drafted, finish};
+use super::{Garment, aim, allowances, drafted, finish};
 use crate::block::bodice::Witnesses;
 use crate::part::{self, Asked};
 use crate::recipe::{Recipe, Step};
@@ -116,6 +116,8 @@ impl Replayed {
         }
         let mut pattern = finish(&block, &replays, recipe);
         part::derive(&mut pattern, &Asked { recipe, body })?;
+        allowances::put_written(&mut pattern, recipe);
+        allowances::check_written(&pattern, recipe)?;
         Ok(Self {
             recipe: recipe.clone(),
             body: body.clone(),

@@ -7,6 +7,7 @@
 
 mod closing;
 mod facing;
+pub(crate) mod figures;
 mod hem;
 mod interfacing;
 mod lining;

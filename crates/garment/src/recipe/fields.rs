@@ -48,7 +48,8 @@ impl<'a> Fields<'a> {
         self.length_of(name, value, bounds)
     }
 
-    fn length_of(&mut self, name: &str, value: &Value, bounds: &Bounds) -> Option<f64> {
+    /// The length of a value that is called by a name, mm.
+    pub(super) fn length_of(&mut self, name: &str, value: &Value, bounds: &Bounds) -> Option<f64> {
         let length = self.keep(length(value, self.person))??;
         if bounds.contains(&length) {
             return Some(length);

@@ -2,6 +2,7 @@
 //!
 //! Knows the words of the file and their bounds; what follows from them is drafted elsewhere. All lengths in mm.
 
+mod allowances;
 mod fields;
 mod formula;
 mod layers;
@@ -17,6 +18,7 @@ use document::Span;
 use crate::block::bodice::{BodiceEase, BustDartAt, Neckline};
 use crate::block::skirt::SkirtCut;
 
+pub use allowances::{Allowances, EdgeAllowance, turn_of_cloth};
 pub use layers::Sources;
 pub use opened::{Opened, open, read};
 pub use place::{From, NameText, PlaceText, Where};
@@ -171,36 +173,4 @@ pub struct WaistbandPart {
     pub height: f64,
     /// How far one end reaches under the other.
     pub underlap: f64,
-}
-
-/// Cloth outside the seam line, mm.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Allowances {
-    /// Seams that have no other.
-    pub seam: f64,
-    /// CB with its opening.
-    pub opening: f64,
-    /// Neckline, and armholes without sleeves: edges that are bound or faced.
-    pub finished: f64,
-    /// Armholes with sleeves, and caps.
-    pub armhole: f64,
-    /// Hem of the skirt or of a bodice without one.
-    pub hem: f64,
-    /// Hem of the sleeve.
-    pub sleeve_hem: f64,
-}
-
-impl Default for Allowances {
-    /// Seam 15 mm (5/8 in) and hem 2–3 in (here 2): common practice; Butterick, *The Dressmaker*, 1911. The others: common
-    /// practice, no source.
-    fn default() -> Self {
-        Self {
-            seam: 15.0,
-            opening: 20.0,
-            finished: 10.0,
-            armhole: 12.0,
-            hem: 50.0,
-            sleeve_hem: 30.0,
-        }
-    }
 }

@@ -5,9 +5,10 @@ use document::{Entry, Finding, check_properties, check_repeats, check_statements
 use super::fields::Fields;
 use super::formula::Person;
 use super::layers::{self, Layers};
+use super::parts::Parts;
 use super::{
-    Allowances, BodicePart, Ease, Recipe, STATEMENTS, SkirtPart, SkirtStyle, SleevePart,
-    WaistbandPart, Written, steps,
+    BodicePart, Ease, Recipe, STATEMENTS, SkirtPart, SkirtStyle, SleevePart, WaistbandPart,
+    Written, steps,
 };
 use crate::block::bodice::{BodiceEase, BustDartAt, Neckline, NecklineShape};
 
@@ -59,6 +60,7 @@ fn recipe(layers: &Layers<'_>, fields: &mut Fields<'_>) -> Option<Recipe> {
     let version = fields
         .text_line(garment.child("version"))
         .map_or_else(|| "1".into(), |version| version.value);
+    let parts = super::parts::read(layers, fields);
     Some(Recipe {
         name: name?,
         version,
@@ -72,8 +74,8 @@ fn recipe(layers: &Layers<'_>, fields: &mut Fields<'_>) -> Option<Recipe> {
         skirt,
         sleeve,
         waistband,
-        allowances: allowances(layers, fields),
-        parts: super::parts::read(layers, fields),
+        allowances: super::allowances::read(layers, fields, shell(layers, &parts)),
+        parts,
         steps: layers
             .block("steps")
             .map_or_else(Vec::new, |blocks| steps::read(&blocks, fields)),
@@ -338,36 +340,11 @@ fn waistband(entry: &Entry, fields: &mut Fields<'_>) -> Written<WaistbandPart> {
     }
 }
 
-fn allowances(garment: &Layers<'_>, fields: &mut Fields<'_>) -> Allowances {
-    let usual = Allowances::default();
-    let Some(block) = garment.block("allowances") else {
-        return usual;
-    };
-    lines(
-        &block,
-        &[
-            "seam",
-            "opening",
-            "finished-edge",
-            "armhole",
-            "hem",
-            "sleeve-hem",
-        ],
-        fields,
-    );
-    let mut line = |name: &str, most: f64, usual: f64| {
-        fields
-            .length_line(&block, name, &(0.0..=most))
-            .unwrap_or(usual)
-    };
-    Allowances {
-        seam: line("seam", 60.0, usual.seam),
-        opening: line("opening", 60.0, usual.opening),
-        finished: line("finished-edge", 40.0, usual.finished),
-        armhole: line("armhole", 40.0, usual.armhole),
-        hem: line("hem", 200.0, usual.hem),
-        sleeve_hem: line("sleeve-hem", 100.0, usual.sleeve_hem),
-    }
+/// The shell's cloth, where something is said of it.
+fn shell<'a>(garment: &Layers<'_>, parts: &'a Parts) -> Option<&'a pattern::Cloth> {
+    garment.block("cloths")?.child("shell")?;
+    let mut cloths = parts.cloths.iter();
+    cloths.find(|cloth| cloth.layer == pattern::Layer::Shell)
 }
 
 fn nothing_to_make(garment: &Entry) -> Finding {
