@@ -4,17 +4,22 @@
 
 use body::{Body, Measure};
 use document::{Allowed, Finding, Place, Quantity};
-use pattern::{Girth, Pattern};
+use pattern::{Girth, Pattern, Stretch};
 
 use super::replay::Replay;
-use super::seams;
-use crate::recipe::{Recipe, SkirtStyle};
+use crate::block::skirt::Skirt;
+use crate::recipe::Recipe;
 
 /// What is no change, mm.
 const SAME: f64 = 0.05;
 
 /// The levels of the drafted pieces.
-pub(super) fn of(pattern: &Pattern, recipe: &Recipe, body: &Body) -> Vec<Girth> {
+pub(super) fn of(
+    pattern: &Pattern,
+    recipe: &Recipe,
+    body: &Body,
+    skirt: Option<&Skirt>,
+) -> Vec<Girth> {
     let part = |piece: &str, name: &str| (piece.to_string(), name.to_string());
     let mut girths = Vec::new();
     let level = |level: &str, measure: Measure, ease: f64, parts: Vec<(String, String)>| Girth {
@@ -39,28 +44,36 @@ pub(super) fn of(pattern: &Pattern, recipe: &Recipe, body: &Body) -> Vec<Girth> 
             waist_ease,
             vec![part("front", "waist"), part("back", "waist")],
         ));
-    } else if pattern.piece("skirt-front").is_some() {
-        let parts = vec![part("skirt-front", "waist"), part("skirt-back", "waist")];
+    } else if let Some(skirt) = skirt {
+        let parts = parts_of(skirt, "waist");
+        let cut: f64 = pattern.side_length(&stretches(skirt));
         girths.push(Girth {
-            gathered: seams::fullness(recipe),
-            ..level("waist", Measure::Waist, waist_ease, parts)
+            gathered: cut / skirt.half_waist(pattern),
+            ..level("waist", Measure::Waist, waist_ease + skirt.overlap, parts)
         });
     }
-    if pattern
-        .piece("skirt-front")
-        .is_some_and(|piece| piece.line("hip").is_some())
-    {
-        let parts = vec![part("skirt-front", "hip"), part("skirt-back", "hip")];
-        let at_least = !matches!(
-            recipe.skirt.as_ref().map(|skirt| skirt.value.cut),
-            Some(SkirtStyle::Straight)
-        );
+    if let Some((skirt, hip)) = skirt.and_then(|skirt| Some((skirt, skirt.hip?))) {
+        let parts = parts_of(skirt, "hip");
         girths.push(Girth {
-            at_least,
-            ..level("hip", Measure::Hip, recipe.ease.hip, parts)
+            gathered: hip.times,
+            at_least: hip.at_least,
+            ..level("hip", Measure::Hip, recipe.ease.hip + skirt.overlap, parts)
         });
     }
     girths
+}
+
+/// A line or edge of all pieces of a skirt.
+fn parts_of(skirt: &Skirt, name: &str) -> Vec<(String, String)> {
+    let pieces = skirt.pieces.iter();
+    pieces
+        .map(|piece| (piece.name.clone(), name.to_owned()))
+        .collect()
+}
+
+fn stretches(skirt: &Skirt) -> Vec<Stretch> {
+    let parts = skirt.waist.iter();
+    parts.map(|part| part.stretch.clone()).collect()
 }
 
 /// Lets the levels follow the steps: what a step gave or took at a level is ease from then on.

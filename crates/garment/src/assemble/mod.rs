@@ -14,7 +14,7 @@ mod waistband;
 
 use body::{Body, Measure};
 use document::{Finding, Place};
-use pattern::{Edge, Fullness, Pattern, Piece};
+use pattern::{Edge, Pattern, Piece};
 
 use crate::block::bodice::{self, Bodice, BodiceWish, Witnesses};
 use crate::block::figures;
@@ -65,20 +65,21 @@ fn drafted(recipe: &Recipe, body: &Body) -> Result<(Pattern, Option<Witnesses>),
         witnesses = Some(bodice.witnesses);
     }
     pattern.pieces.extend(sleeve);
-    if let Some(skirt) = skirt {
-        pattern.pieces.extend([skirt.front, skirt.back]);
+    if let Some(skirt) = &skirt {
+        pattern.pieces.extend(skirt.pieces.clone());
+        pattern.findings.extend(skirt.findings.clone());
     }
-    if let Some(band) = &recipe.waistband {
-        let waist = pattern_waist(&pattern) / seams::fullness(recipe);
+    if let (Some(band), Some(skirt)) = (&recipe.waistband, &skirt) {
+        let waist = 2.0 * skirt.half_waist(&pattern);
         pattern
             .pieces
             .push(waistband::piece(&band.value, waist, recipe.opens_at_back));
     }
-    pattern.seams = seams::of(&pattern, recipe);
-    pattern.girths = girths::of(&pattern, recipe, body);
+    pattern.seams = seams::of(&pattern, recipe, skirt.as_ref());
+    pattern.girths = girths::of(&pattern, recipe, body, skirt.as_ref());
     finished_armholes(&mut pattern, recipe);
     allowances::give(&mut pattern, recipe);
-    notches::place(&mut pattern, body);
+    notches::place(&mut pattern, body, skirt.as_ref());
     pattern.findings.extend(cap_ease(recipe));
     Ok((pattern, witnesses))
 }
@@ -135,9 +136,9 @@ fn draft_skirt(
     person: &Person<'_>,
     bodice: Option<&Bodice>,
 ) -> Result<Skirt, Finding> {
-    let hip = person.of(Measure::Hip) + recipe.ease.hip;
     let wish = SkirtWish {
-        cut: part.cut.cut(hip),
+        cut: part.cut,
+        full: part.full,
         waist_ease: recipe.ease.bodice.waist,
         hip_ease: recipe.ease.hip,
         length: part.length,
@@ -183,16 +184,6 @@ fn draft_sleeve(
         .map_err(|finding| beside(finding, &part.span))
 }
 
-/// Length of the waist all round, mm, before any gathers.
-fn pattern_waist(pattern: &Pattern) -> f64 {
-    let skirts = ["skirt-front", "skirt-back"]
-        .iter()
-        .filter_map(|name| pattern.piece(name));
-    skirts
-        .map(|piece| piece.edge("waist").map_or(0.0, Edge::length) * piece.halves())
-        .sum()
-}
-
 /// Without sleeves an armhole is not sewn to anything but finished on its own; without a skirt the waist is a hem.
 fn finished_armholes(pattern: &mut Pattern, recipe: &Recipe) {
     for name in ["front", "back"] {
@@ -229,12 +220,4 @@ fn cap_ease(recipe: &Recipe) -> Option<Finding> {
         .because("woven cloth that does not shrink under steam will pucker or gather")
         .cure("take less cap ease, or plan to gather the cap")
     })
-}
-
-/// How the worked side of the waist seam is fuller than the held one.
-pub(crate) fn waist_fullness(recipe: &Recipe) -> Fullness {
-    match seams::fullness(recipe) {
-        1.0 => Fullness::None,
-        times => Fullness::Gathered(times),
-    }
 }

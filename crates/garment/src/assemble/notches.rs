@@ -4,6 +4,7 @@ use body::{Body, Measure};
 use pattern::{Fullness, Mark, Pattern, Seam, Stretch};
 
 use crate::block::figures;
+use crate::block::skirt::{self, Skirt, found};
 
 /// Where on a seam a notch stands.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -17,11 +18,14 @@ enum At {
 }
 
 /// Places the notches of all seams that have any.
-pub(super) fn place(pattern: &mut Pattern, body: &Body) {
+pub(super) fn place(pattern: &mut Pattern, body: &Body, skirt: Option<&Skirt>) {
     for seam in pattern.seams.clone() {
         for (name, at, strokes) in wanted(pattern, &seam, body) {
             put(pattern, &seam, name, at, strokes);
         }
+    }
+    if let Some(skirt) = skirt {
+        place_on_waistband(pattern, skirt);
     }
     place_on_opening(pattern, body);
 }
@@ -56,21 +60,57 @@ fn wanted(pattern: &Pattern, seam: &Seam, body: &Body) -> Vec<(&'static str, At,
         "waist-front" | "waist-back" if matches!(seam.fullness, Fullness::Gathered(_)) => {
             vec![("gathers", At::Share(0.5), 1)]
         }
-        "waistband" => vec![
-            ("side", At::Share(side_share(pattern)), 1),
-            ("centre-front", At::Share(0.5), 1),
-            ("side", At::Share(1.0 - side_share(pattern)), 1),
-        ],
         "sleeve-underarm" if length > 250.0 => vec![("elbow", At::Share(0.5), 1)],
         _ => Vec::new(),
     }
 }
 
-/// How far round the waist the first side seam stands.
-fn side_share(pattern: &Pattern) -> f64 {
-    let waist = |name: &str| pattern.side_length(&[Stretch::forwards(name, "waist")]);
-    let (front, back) = (waist("skirt-front"), waist("skirt-back"));
-    back / (2.0 * (front + back))
+/// The band meets the skirt at its side seams and at CF; where the skirt is wrapped, at CB and at both CF.
+fn place_on_waistband(pattern: &mut Pattern, skirt: &Skirt) {
+    let band = pattern.seams.iter().find(|seam| seam.name == "waistband");
+    let Some(band) = band.cloned() else {
+        return;
+    };
+    let half = skirt.half_waist(pattern);
+    let cut = pattern.side_length(&band.worked) / 2.0;
+    let lap = skirt.overlap / 2.0;
+    // Lengths from CF on the band and on the skirt; where the skirt is wrapped, both begin at its front edge.
+    let mut places = Vec::new();
+    if let Some(parts) = skirt.before_side {
+        let before = &skirt.waist[..parts];
+        let edges: Vec<Stretch> = before.iter().map(|part| part.stretch.clone()).collect();
+        let [on_band, on_skirt] = [
+            skirt::finished(before, pattern),
+            pattern.side_length(&edges),
+        ];
+        places.push(("side", on_band, on_skirt));
+    }
+    if lap > 0.0 {
+        places.push(("centre-front", lap, lap));
+        places.sort_by(|a, b| a.1.total_cmp(&b.1));
+    }
+    let mirrored =
+        |&(name, band, edge): &(_, f64, f64)| (name, 2.0 * half - band, 2.0 * cut - edge);
+    let middle = (
+        if lap > 0.0 {
+            "centre-back"
+        } else {
+            "centre-front"
+        },
+        half,
+        cut,
+    );
+    let first: Vec<_> = if lap > 0.0 {
+        places
+    } else {
+        let from_back = |&(name, band, edge): &(_, f64, f64)| (name, half - band, cut - edge);
+        places.iter().rev().map(from_back).collect()
+    };
+    let last: Vec<_> = first.iter().rev().map(mirrored).collect();
+    for (name, on_band, on_skirt) in first.into_iter().chain([middle]).chain(last) {
+        put_on_side(pattern, &band.held, name, on_band, 1);
+        put_on_side(pattern, &band.worked, name, on_skirt, 1);
+    }
 }
 
 fn put(pattern: &mut Pattern, seam: &Seam, name: &str, at: At, strokes: u8) {
@@ -125,7 +165,11 @@ fn put_on_side(pattern: &mut Pattern, side: &[Stretch], name: &str, along: f64, 
 fn place_on_opening(pattern: &mut Pattern, body: &Body) {
     let by_rule = (body.mm(Measure::Hip) - body.mm(Measure::Waist) + 50.8) / 2.0;
     let below_waist = by_rule.max(body.mm(Measure::WaistToHip) - 20.0);
-    let Some(back) = pattern.piece_mut("skirt-back") else {
+    let behind = found::edges(pattern, found::On::CentreBack);
+    let Some(name) = behind.first().map(|(piece, _)| piece.name.clone()) else {
+        return;
+    };
+    let Some(back) = pattern.piece_mut(&name) else {
         return;
     };
     let Some(centre) = back.edge("centre") else {

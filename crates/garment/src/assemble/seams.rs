@@ -2,20 +2,12 @@
 
 use pattern::{Edge, Fullness, Pattern, Seam, Stretch};
 
-use super::waist_fullness;
 use crate::block::figures;
-use crate::recipe::{Recipe, SkirtStyle};
-
-/// How many times the waist a skirt is wide before it is gathered; 1 where it is fitted.
-pub(super) fn fullness(recipe: &Recipe) -> f64 {
-    match recipe.skirt.as_ref().map(|skirt| skirt.value.cut) {
-        Some(SkirtStyle::Gathered(times)) => times,
-        _ => 1.0,
-    }
-}
+use crate::block::skirt::{self, Skirt, WaistPart};
+use crate::recipe::Recipe;
 
 /// All seams between the pieces that are there.
-pub(super) fn of(pattern: &Pattern, recipe: &Recipe) -> Vec<Seam> {
+pub(super) fn of(pattern: &Pattern, recipe: &Recipe, skirt: Option<&Skirt>) -> Vec<Seam> {
     let mut seams = Vec::new();
     if pattern.piece("front").is_some() {
         seams.extend(bodice(pattern, recipe));
@@ -23,30 +15,14 @@ pub(super) fn of(pattern: &Pattern, recipe: &Recipe) -> Vec<Seam> {
     if pattern.piece("sleeve").is_some() {
         seams.extend(sleeve(recipe));
     }
-    if pattern.piece("skirt-front").is_some() {
-        seams.push(seam(
-            "skirt-side",
-            ["skirt-front", "side"],
-            ["skirt-back", "side"],
-            [true, true],
-        ));
-    }
-    if pattern.piece("front").is_some() && pattern.piece("skirt-front").is_some() {
-        for (name, bodice, skirt) in [
-            ("waist-front", "front", "skirt-front"),
-            ("waist-back", "back", "skirt-back"),
-        ] {
-            seams.push(Seam {
-                name: name.into(),
-                held: vec![Stretch::backwards(bodice, "waist")],
-                worked: vec![Stretch::forwards(skirt, "waist")],
-                fullness: waist_fullness(recipe),
-                runs_on: [false, false],
-            });
+    if let Some(skirt) = skirt {
+        seams.extend(skirt.seams.clone());
+        if pattern.piece("front").is_some() {
+            seams.extend(waist(pattern, skirt));
         }
-    }
-    if pattern.piece("waistband").is_some() {
-        seams.push(waistband(recipe));
+        if pattern.piece("waistband").is_some() {
+            seams.push(waistband(pattern, skirt));
+        }
     }
     seams
 }
@@ -123,27 +99,51 @@ fn sleeve(recipe: &Recipe) -> Vec<Seam> {
     ]
 }
 
-/// The waistband goes round from one edge of the opening at CB to the other.
-fn waistband(recipe: &Recipe) -> Seam {
-    let round = [
-        ("skirt-back", false),
-        ("skirt-front", true),
-        ("skirt-front", false),
-        ("skirt-back", true),
-    ];
-    let waist = |(piece, backwards): &(&str, bool)| {
-        if *backwards {
-            Stretch::backwards(piece, "waist")
-        } else {
-            Stretch::forwards(piece, "waist")
-        }
+/// The seams between bodice and skirt: front and back apart where the skirt has a seam at the side line, one from CF to CB where a
+/// gore passes it.
+fn waist(pattern: &Pattern, skirt: &Skirt) -> Vec<Seam> {
+    let front = Stretch::backwards("front", "waist");
+    let joined = |name: &str, held: Vec<Stretch>, parts: &[WaistPart]| Seam {
+        name: name.into(),
+        held,
+        worked: parts.iter().map(|part| part.stretch.clone()).collect(),
+        fullness: skirt::fullness(parts, pattern),
+        runs_on: [false, false],
     };
-    let skirt: Vec<Stretch> = round.iter().map(waist).collect();
+    let Some(side) = skirt.before_side else {
+        let held = vec![front, Stretch::forwards("back", "waist")];
+        return vec![joined("waist", held, &skirt.waist)];
+    };
+    let (before, behind) = skirt.waist.split_at(side);
+    // Both halves are walked from their centre line.
+    let from_centre: Vec<WaistPart> = behind.iter().rev().map(turned).collect();
+    let back = Stretch::backwards("back", "waist");
+    vec![
+        joined("waist-front", vec![front], before),
+        joined("waist-back", vec![back], &from_centre),
+    ]
+}
+
+fn turned(part: &WaistPart) -> WaistPart {
+    let mut part = part.clone();
+    part.stretch.backwards = !part.stretch.backwards;
+    part
+}
+
+/// The waistband goes round from one edge of the opening to the other: from CB, or from the front edge of a wrapped skirt.
+fn waistband(pattern: &Pattern, skirt: &Skirt) -> Seam {
+    let back_to_front = skirt.waist.iter().rev().map(turned);
+    let front_to_back = skirt.waist.iter().cloned();
+    let round: Vec<WaistPart> = if skirt.overlap > 0.0 {
+        front_to_back.chain(back_to_front).collect()
+    } else {
+        back_to_front.chain(front_to_back).collect()
+    };
     Seam {
         name: "waistband".into(),
         held: vec![Stretch::forwards("waistband", "waist")],
-        worked: skirt,
-        fullness: waist_fullness(recipe),
+        worked: round.iter().map(|part| part.stretch.clone()).collect(),
+        fullness: skirt::fullness(&round, pattern),
         runs_on: [false, false],
     }
 }

@@ -97,6 +97,10 @@ pub const FRONT_SHARE_OF_WAIST: f64 = 0.54;
 /// See [`FRONT_SHARE_OF_WAIST`].
 pub const FRONT_SHARE_OF_HIP: f64 = 0.50;
 
+/// Hem of a flared skirt where none is asked for, over hip and ease. †
+pub const SWEEP_OVER_HIP: f64 = 1.35;
+/// How many times its waist a gathered skirt is wide where nothing is asked for. †
+pub const GATHERED: f64 = 2.0;
 /// Share of the smaller of front and back suppression that the skirt's side seam takes. †
 pub const SKIRT_SIDE_SHARE: f64 = 0.6;
 /// Skirt darts: length of those in front, which lie over the flat belly. †

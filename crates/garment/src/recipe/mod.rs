@@ -10,18 +10,19 @@ mod opened;
 pub mod parts;
 mod place;
 mod read;
+mod skirt;
 mod steps;
 mod text;
 
 use document::Span;
 
 use crate::block::bodice::{BodiceEase, BustDartAt, Neckline};
-use crate::block::skirt::SkirtCut;
 
 pub use allowances::{Allowances, EdgeAllowance, turn_of_cloth};
 pub use layers::Sources;
 pub use opened::{Opened, open, read};
 pub use place::{From, NameText, PlaceText, Where};
+pub use skirt::SkirtPart;
 pub use steps::{Asked, AskedValue, Step};
 
 /// The statements of a garment.
@@ -115,42 +116,6 @@ pub struct BodicePart {
     pub bust_dart: Written<BustDartAt>,
     /// The neckline.
     pub neckline: Written<Neckline>,
-}
-
-/// The skirt of a recipe.
-#[derive(Clone, Debug, PartialEq)]
-pub struct SkirtPart {
-    /// How it is cut; a flared one may leave its sweep to the hip.
-    pub cut: SkirtStyle,
-    /// Length at the centre from waist to hem, mm.
-    pub length: f64,
-}
-
-/// How a skirt is cut, before the body is known.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum SkirtStyle {
-    /// As in the block.
-    Straight,
-    /// Flared, to a hem of so many mm all round or to one by rule.
-    ALine(Option<f64>),
-    /// Gathered from so many times the waist.
-    Gathered(f64),
-}
-
-impl SkirtStyle {
-    /// Hem of an A-line skirt where none is asked for, over hip and ease; common practice, no source.
-    const SWEEP_OVER_HIP: f64 = 1.35;
-
-    /// The cut for a hip girth with its ease, mm.
-    pub fn cut(self, hip: f64) -> SkirtCut {
-        match self {
-            Self::Straight => SkirtCut::Straight,
-            Self::ALine(sweep) => SkirtCut::Flared {
-                sweep: sweep.unwrap_or(Self::SWEEP_OVER_HIP * hip),
-            },
-            Self::Gathered(fullness) => SkirtCut::Gathered { fullness },
-        }
-    }
 }
 
 /// The sleeves of a recipe, mm.

@@ -1,14 +1,13 @@
 //! From the text of a recipe to what it asks for; all slips of the pen are told at once.
 
-use document::{Entry, Finding, check_properties, check_repeats, check_statements, missing};
+use document::{Entry, Finding, check_properties, check_repeats, check_statements};
 
 use super::fields::Fields;
 use super::formula::Person;
 use super::layers::{self, Layers};
 use super::parts::Parts;
 use super::{
-    BodicePart, Ease, Recipe, STATEMENTS, SkirtPart, SkirtStyle, SleevePart, WaistbandPart,
-    Written, steps,
+    BodicePart, Ease, Recipe, STATEMENTS, SleevePart, WaistbandPart, Written, skirt, steps,
 };
 use crate::block::bodice::{BodiceEase, BustDartAt, Neckline, NecklineShape};
 
@@ -42,7 +41,9 @@ fn recipe(layers: &Layers<'_>, fields: &mut Fields<'_>) -> Option<Recipe> {
     }
     let name = name(garment, fields);
     let bodice = layers.block("bodice").map(|block| bodice(&block, fields));
-    let skirt = layers.child("skirt").and_then(|entry| skirt(entry, fields));
+    let skirt = layers
+        .child("skirt")
+        .and_then(|entry| skirt::read(entry, fields));
     if bodice.is_none() && layers.child("skirt").is_none() {
         fields.findings.push(nothing_to_make(garment));
     }
@@ -242,57 +243,6 @@ fn neckline(bodice: &Layers<'_>, fields: &mut Fields<'_>) -> Written<Neckline> {
         value,
         span: line.span().clone(),
     }
-}
-
-fn skirt(entry: &Entry, fields: &mut Fields<'_>) -> Option<Written<SkirtPart>> {
-    fields
-        .findings
-        .extend(check_properties(entry, &["length", "fullness", "sweep"]));
-    let value = fields.keep(entry.argument("\"straight\", \"a-line\" or \"gathered\""))?;
-    let style = fields.keep(value.choice(&[("straight", 0), ("a-line", 1), ("gathered", 2)]))?;
-    let unused = match style {
-        0 => vec!["fullness", "sweep"],
-        1 => vec!["fullness"],
-        _ => vec!["sweep"],
-    };
-    for (name, span, _) in entry
-        .properties()
-        .iter()
-        .filter(|(name, _, _)| unused.contains(&name.as_str()))
-    {
-        let finding = Finding::error(
-            "property-without-use",
-            format!("A {} skirt has no {name}.", value.shown()),
-        );
-        fields.findings.push(
-            finding
-                .at_text(span, "has no use here")
-                .cure("Take it away, or choose another cut."),
-        );
-    }
-    let cut = match style {
-        0 => SkirtStyle::Straight,
-        1 => SkirtStyle::ALine(fields.length(entry, "sweep", &(500.0..=12_000.0))),
-        _ => SkirtStyle::Gathered(
-            fields
-                .number(entry, "fullness", &(1.1..=5.0))
-                .unwrap_or(2.0),
-        ),
-    };
-    if entry.property("length").is_none() {
-        let example = "skirt \"straight\" length=\"620 mm\"";
-        fields.findings.push(missing(
-            "property-missing",
-            "length",
-            entry.name_span(),
-            example,
-        ));
-    }
-    let length = fields.length(entry, "length", &(150.0..=1600.0))?;
-    Some(Written {
-        value: SkirtPart { cut, length },
-        span: entry.span().clone(),
-    })
 }
 
 fn sleeve(entry: &Entry, fields: &mut Fields<'_>) -> Written<SleevePart> {

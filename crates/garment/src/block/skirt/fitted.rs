@@ -8,12 +8,12 @@ use body::Measure;
 use document::{Allowed, Finding, Place, Quantity};
 use geometry::curve::turn_about;
 use geometry::{Affine, Angle, Curve, Knot, Point, Vec2, math, solve};
-use pattern::{Cut, Dart, Edge, EdgeKind, InnerLine, Laid, Layer, Piece, Pressed};
+use pattern::{Cut, Dart, Edge, EdgeKind, Fullness, InnerLine, Laid, Layer, Piece, Pressed};
 
 use super::super::figures;
 use super::super::person::Person;
 use super::super::waistline::{self, DartPlan, Ends};
-use super::{DartsToMeet, Skirt, SkirtWish};
+use super::{DartsToMeet, Full, Hip, Skirt, SkirtWish};
 
 /// One half of a skirt, front or back, before it is drawn. Lengths in mm.
 #[derive(Clone, Debug)]
@@ -56,27 +56,39 @@ pub(super) fn straight(
 ) -> Result<Skirt, Finding> {
     let halves = halves(person, wish, darts);
     let shape = shape(person, wish, &halves)?;
-    drawn(&halves, &shape, 0.0).ok_or_else(cannot)
+    let pieces = drawn(&halves, &shape, 0.0).ok_or_else(cannot)?;
+    Ok(Skirt::of_halves(pieces, [Fullness::None; 2], hip(false)))
 }
 
 pub(super) fn flared(
     person: &Person<'_>,
     wish: &SkirtWish,
     darts: DartsToMeet,
-    sweep: f64,
 ) -> Result<Skirt, Finding> {
     /// More than four times the flare of all darts closed is a circle, not a flare.
     const MOST_FLARE: f64 = 6.0;
     let halves = halves(person, wish, darts);
     let shape = shape(person, wish, &halves)?;
+    let hip_girth = person.of(Measure::Hip) + wish.hip_ease;
+    let sweep = match wish.full {
+        Full::Sweep(sweep) => sweep,
+        _ => figures::SWEEP_OVER_HIP * hip_girth,
+    };
     let hem_at = |flare: f64| {
-        drawn(&halves, &shape, flare).map_or(f64::NAN, |skirt| {
-            2.0 * (hem(&skirt.front) + hem(&skirt.back))
-        })
+        drawn(&halves, &shape, flare)
+            .map_or(f64::NAN, |[front, back]| 2.0 * (hem(&front) + hem(&back)))
     };
     let flare = solve::stepping(0.0, 0.5, MOST_FLARE, 1e-7, |flare| hem_at(flare) - sweep)
         .map_err(|missing| no_sweep(sweep, missing.low.1 + sweep, missing.high.1 + sweep))?;
-    drawn(&halves, &shape, flare).ok_or_else(cannot)
+    let pieces = drawn(&halves, &shape, flare).ok_or_else(cannot)?;
+    Ok(Skirt::of_halves(pieces, [Fullness::None; 2], hip(true)))
+}
+
+const fn hip(at_least: bool) -> Option<Hip> {
+    Some(Hip {
+        times: 1.0,
+        at_least,
+    })
 }
 
 fn hem(piece: &Piece) -> f64 {
@@ -316,14 +328,11 @@ fn with_side(half: &Half, shape: &Shape, length: f64) -> Shape {
     at(rise.unwrap_or(shape.rise))
 }
 
-fn drawn(halves: &[Half; 2], shape: &Shape, flare: f64) -> Option<Skirt> {
+fn drawn(halves: &[Half; 2], shape: &Shape, flare: f64) -> Option<[Piece; 2]> {
     let shape = Shape { flare, ..*shape };
     let [front, back] = halves;
     let (front_shape, back_shape) = even_sides(front, back, &shape);
-    Some(Skirt {
-        front: piece(front, &front_shape)?,
-        back: piece(back, &back_shape)?,
-    })
+    Some([piece(front, &front_shape)?, piece(back, &back_shape)?])
 }
 
 /// Shapes of both halves with side seams of one length: a half with darts keeps its own, the other's rises or sinks.

@@ -3,38 +3,36 @@
 use body::Measure;
 use document::{Allowed, Finding, Place, Quantity, Unit};
 use geometry::{Angle, Curve, Point};
-use pattern::{Cut, Edge, EdgeKind, Laid, Layer, Piece};
+use pattern::{Cut, Edge, EdgeKind, Fullness, Laid, Layer, Piece};
 
 use super::super::figures;
 use super::super::person::Person;
-use super::{Skirt, SkirtWish};
+use super::{Full, Skirt, SkirtWish};
 
 /// Fullness that can be gathered onto a waist: less is ease, more does not lie in any seam. Common practice, no source.
 const FULLNESS: [f64; 2] = [1.1, 5.0];
 
-pub(super) fn draft(
-    person: &Person<'_>,
-    wish: &SkirtWish,
-    fullness: f64,
-) -> Result<Skirt, Finding> {
+pub(super) fn draft(person: &Person<'_>, wish: &SkirtWish) -> Result<Skirt, Finding> {
+    let waist = person.of(Measure::Waist) + wish.waist_ease;
+    let fullness = match wish.full {
+        Full::Times(times) => times,
+        Full::Sweep(sweep) => sweep / waist,
+        Full::Usual => figures::GATHERED,
+    };
     if !(FULLNESS[0]..=FULLNESS[1]).contains(&fullness) {
         return Err(impossible(fullness));
     }
-    let half = (person.of(Measure::Waist) + wish.waist_ease) / 2.0;
+    let half = waist / 2.0;
     let share = person.front_share(
         Measure::Waist,
         Measure::WaistFrontArc,
         figures::FRONT_SHARE_OF_WAIST,
     );
-    Ok(Skirt {
-        front: width("skirt-front", half * share * fullness, wish.length, false),
-        back: width(
-            "skirt-back",
-            half * (1.0 - share) * fullness,
-            wish.length,
-            wish.back_seam,
-        ),
-    })
+    let front = width("skirt-front", half * share * fullness, wish.length, false);
+    let behind = half * (1.0 - share) * fullness;
+    let back = width("skirt-back", behind, wish.length, wish.back_seam);
+    let gathered = [Fullness::Gathered(fullness); 2];
+    Ok(Skirt::of_halves([front, back], gathered, None))
 }
 
 /// A straight width, its waist at the top.
