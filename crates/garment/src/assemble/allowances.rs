@@ -47,6 +47,8 @@ pub(crate) fn allowance(edge: &Edge, allowances: &Allowances, sleeve: bool) -> f
     match edge.kind {
         EdgeKind::Fold => 0.0,
         EdgeKind::Opening => allowances.opening,
+        // A facing that the draft has cut on stays.
+        EdgeKind::Finished if edge.allowance > 0.0 => edge.allowance,
         EdgeKind::Finished => allowances.finished,
         EdgeKind::Hem if sleeve => allowances.sleeve_hem,
         EdgeKind::Hem => allowances.hem,

@@ -14,12 +14,12 @@ mod waistband;
 
 use body::{Body, Measure};
 use document::{Finding, Place};
-use pattern::{Edge, Pattern, Piece};
+use pattern::{Edge, Layer, Pattern, Piece};
 
 use crate::block::bodice::{self, Bodice, BodiceWish, Witnesses};
 use crate::block::figures;
 use crate::block::person::Person;
-use crate::block::skirt::{self, DartsToMeet, Skirt, SkirtWish};
+use crate::block::skirt::{self, DartsToMeet, Room, Skirt, SkirtCut, SkirtWish};
 use crate::block::sleeve::{self, Armhole, SleeveWish};
 use crate::recipe::{Recipe, SkirtPart};
 
@@ -67,13 +67,18 @@ fn drafted(recipe: &Recipe, body: &Body) -> Result<(Pattern, Option<Witnesses>),
     pattern.pieces.extend(sleeve);
     if let Some(skirt) = &skirt {
         pattern.pieces.extend(skirt.pieces.clone());
-        pattern.findings.extend(skirt.findings.clone());
+        let asked = recipe.skirt.as_ref().map(|part| &part.span);
+        let told = skirt.findings.iter().cloned();
+        let told = told.map(|one| asked.map_or(one.clone(), |span| beside(one, span)));
+        pattern.findings.extend(told);
     }
     if let (Some(band), Some(skirt)) = (&recipe.waistband, &skirt) {
         let waist = 2.0 * skirt.half_waist(&pattern);
+        // A wrapped skirt opens by its lap, which is in its waist already.
+        let opens = recipe.opens_at_back && skirt.overlap == 0.0;
         pattern
             .pieces
-            .push(waistband::piece(&band.value, waist, recipe.opens_at_back));
+            .push(waistband::piece(&band.value, waist, opens));
     }
     pattern.seams = seams::of(&pattern, recipe, skirt.as_ref());
     pattern.girths = girths::of(&pattern, recipe, body, skirt.as_ref());
@@ -143,12 +148,32 @@ fn draft_skirt(
         hip_ease: recipe.ease.hip,
         length: part.length,
         back_seam: recipe.opens_at_back,
+        room: Some(room(recipe, part, Layer::Shell)),
     };
+    if let (SkirtCut::Wrapped(_), Some(_)) = (part.cut, bodice) {
+        return Err(skirt::needs_own_waist());
+    }
     let darts = bodice.map_or_else(DartsToMeet::default, |bodice| DartsToMeet {
         front: first_dart_from_centre(&bodice.front),
         back: first_dart_from_centre(&bodice.back),
     });
     skirt::draft(person, &wish, darts)
+}
+
+/// The cloth of a layer, and what a skirt cut from it has beyond its seam lines.
+pub(crate) fn room(recipe: &Recipe, part: &SkirtPart, layer: Layer) -> Room {
+    let cloth = recipe
+        .parts
+        .cloths
+        .iter()
+        .find(|cloth| cloth.layer == layer);
+    Room {
+        width: cloth.map_or(0.0, |cloth| cloth.width),
+        laid: part.laid,
+        seam: recipe.allowances.seam,
+        opening: recipe.allowances.opening,
+        hem: recipe.allowances.hem,
+    }
 }
 
 /// Length along the closed waist from the centre line to the nearest dart; the waist of a bodice runs from side to centre.

@@ -20,12 +20,16 @@ enum At {
 /// Places the notches of all seams that have any.
 pub(super) fn place(pattern: &mut Pattern, body: &Body, skirt: Option<&Skirt>) {
     for seam in pattern.seams.clone() {
+        if skirt.is_some_and(|skirt| skirt.bunch.is_some()) && is_waist(&seam) {
+            continue;
+        }
         for (name, at, strokes) in wanted(pattern, &seam, body) {
             put(pattern, &seam, name, at, strokes);
         }
     }
     if let Some(skirt) = skirt {
         place_on_waistband(pattern, skirt);
+        place_bunch(pattern, skirt);
     }
     place_on_opening(pattern, body);
 }
@@ -36,7 +40,7 @@ fn wanted(pattern: &Pattern, seam: &Seam, body: &Body) -> Vec<(&'static str, At,
         // Off the middle, where a shoulder dart may open.
         "shoulder" => vec![("shoulder", At::Share(0.7), 1)],
         "side" => vec![("side", At::End(length * 0.2), 1)],
-        "skirt-side" => {
+        name if name == "skirt-side" || name.starts_with("gore-") => {
             let hip = body.mm(Measure::WaistToHip);
             if hip < length - 60.0 {
                 vec![("hip", At::Start(hip), 1)]
@@ -62,6 +66,39 @@ fn wanted(pattern: &Pattern, seam: &Seam, body: &Body) -> Vec<(&'static str, At,
         }
         "sleeve-underarm" if length > 250.0 => vec![("elbow", At::Share(0.5), 1)],
         _ => Vec::new(),
+    }
+}
+
+fn is_waist(seam: &Seam) -> bool {
+    matches!(seam.name.as_str(), "waist-front" | "waist-back" | "waist")
+}
+
+/// Where fullness that is worked onto one stretch of the waist ends, on the skirt and on what it is sewn to.
+fn place_bunch(pattern: &mut Pattern, skirt: &Skirt) {
+    let Some(bunch) = skirt.bunch else {
+        return;
+    };
+    let stretch = skirt.waist[bunch.part].stretch.clone();
+    put_on_side(pattern, &[turned(&stretch)], "gathers", bunch.cut, 1);
+    let band = pattern.seams.iter().find(|seam| seam.name == "waistband");
+    if let Some(band) = band.cloned() {
+        // The band goes from CB to CB.
+        let length = pattern.side_length(&band.held);
+        for along in [bunch.finished, length - bunch.finished] {
+            put_on_side(pattern, &band.held, "gathers", along, 1);
+        }
+        return;
+    }
+    let held = pattern.seams.iter().find(|seam| seam.name == "waist-back");
+    if let Some(held) = held.map(|seam| seam.held.clone()) {
+        put_on_side(pattern, &held, "gathers", bunch.finished, 1);
+    }
+}
+
+fn turned(stretch: &Stretch) -> Stretch {
+    Stretch {
+        backwards: !stretch.backwards,
+        ..stretch.clone()
     }
 }
 

@@ -101,6 +101,51 @@ pub const FRONT_SHARE_OF_HIP: f64 = 0.50;
 pub const SWEEP_OVER_HIP: f64 = 1.35;
 /// How many times its waist a gathered skirt is wide where nothing is asked for. †
 pub const GATHERED: f64 = 2.0;
+/// Hem of a gored skirt where none is asked for, over hip and ease. †
+pub const GORED_SWEEP_OVER_HIP: f64 = 1.8;
+/// The widest angle of one gore, radians: more than a sixth of a circle hangs in folds of its own. †
+pub const MOST_GORE_ANGLE: f64 = 1.2;
+/// The most of a circle that one skirt is cut from. †
+pub const MOST_CIRCLES: f64 = 1.5;
+/// The smallest radius of a waist that can be sewn, mm. †
+pub const LEAST_WAIST_RADIUS: f64 = 50.0;
+/// Width of the cloth of a pleated skirt over its hip: from and to. †
+pub const PLEATED: [f64; 2] = [1.15, 4.0];
+/// The same where nothing is asked for: three times makes each pleat meet the next. Conover, *A Complete Course in Dressmaking*
+/// vol. 5, 1921, has 44 in over a hip of 20.
+pub const PLEATED_TIMES: f64 = 3.0;
+/// The same for inverted pleats, of which there are few. †
+pub const INVERTED_TIMES: f64 = 1.6;
+/// So many inverted pleats where nothing is asked for: at CF, CB and over both side seams. †
+pub const INVERTED_PLEATS: u32 = 4;
+/// Over so many times the hip, knife and box pleats lie over each other: strip, fold and fold (derived).
+pub const PLEATS_OVERLAP: f64 = 3.0;
+/// The least that one pleat takes up. †
+pub const LEAST_PLEAT: f64 = 8.0;
+/// Strip between knife pleats where no number is asked for. †
+pub const KNIFE_STRIP: f64 = 40.0;
+/// Strip of a box pleat where no number is asked for. †
+pub const BOX_STRIP: f64 = 70.0;
+/// How far the fronts of a wrapped skirt lie over each other where nothing is asked for. †
+pub const WRAP_OVERLAP: f64 = 200.0;
+/// Facing cut on to its front edges. †
+pub const WRAP_FACING: f64 = 50.0;
+/// Hem of the smooth part of a fan over hip and ease. †
+pub const FAN_SMOOTH_SWEEP: f64 = 1.15;
+/// Hem of a fan where none is asked for, over hip and ease. †
+pub const FAN_SWEEP: f64 = 2.2;
+/// How many times its place at the waist the fullness of a fan is there. †
+pub const FAN_TIMES: f64 = 2.5;
+/// Share of the back waist, from CB, onto which the fullness of a fan is worked. †
+pub const FAN_STRETCH: f64 = 0.3;
+/// The widest angle that is added at CB on either side: a quarter circle. †
+pub const MOST_FAN_ANGLE: f64 = std::f64::consts::FRAC_PI_2;
+/// Strip between the pleats of a fan. †
+pub const FAN_STRIP: f64 = 15.0;
+/// How far down from the waist the pleats of a fan are drawn. †
+pub const FAN_PLEAT_LENGTH: f64 = 80.0;
+/// The least hem of a flared skirt over hip and ease, when the fullest is looked for. †
+pub const LEAST_FLARE: f64 = 1.02;
 /// Share of the smaller of front and back suppression that the skirt's side seam takes. †
 pub const SKIRT_SIDE_SHARE: f64 = 0.6;
 /// Skirt darts: length of those in front, which lie over the flat belly. †

@@ -80,6 +80,24 @@ impl<'a> Fields<'a> {
         None
     }
 
+    /// The whole number of a property.
+    pub(super) fn whole(
+        &mut self,
+        entry: &Entry,
+        name: &str,
+        bounds: std::ops::RangeInclusive<u32>,
+    ) -> Option<u32> {
+        let value = entry.property(name)?;
+        let number = self.keep(value.count())?;
+        if bounds.contains(&number) {
+            return Some(number);
+        }
+        let allowed = format!("from {} to {}", bounds.start(), bounds.end());
+        self.findings
+            .push(out_of_bounds(name, value.shown(), value, &allowed));
+        None
+    }
+
     /// The text behind a statement in a block.
     pub(super) fn text_line(&mut self, line: Option<&Entry>) -> Option<Written<String>> {
         let value = self.keep(line?.argument("text in quotes"))?;

@@ -223,7 +223,7 @@ fn part_of(kind: Kind, text: &Text<'_>, person: Person<'_>) -> Result<Option<Ask
 }
 
 /// A plain number, or one that is worked out: `0.5`, `"1/3"`, `"40 %"`.
-fn number(value: &Value, person: Person<'_>) -> Result<Option<f64>, Finding> {
+pub(super) fn number(value: &Value, person: Person<'_>) -> Result<Option<f64>, Finding> {
     match Text::of(value) {
         Some(text) => formula::number(&text, person),
         None => value.number().map(Some),

@@ -534,7 +534,7 @@ fn cannot() -> Finding {
     .cure("tape the waist, the hip and the waist to hip again")
 }
 
-fn too_short(length: f64, least: f64) -> Finding {
+pub(super) fn too_short(length: f64, least: f64) -> Finding {
     Finding::error(
         "skirt-too-short",
         format!("a fitted skirt of {length:.0} mm ends above or at the hip"),
@@ -547,7 +547,7 @@ fn too_short(length: f64, least: f64) -> Finding {
     .because("it is fitted down to the hip line and needs a hem below it")
 }
 
-fn no_sweep(sweep: f64, least: f64, most: f64) -> Finding {
+pub(super) fn no_sweep(sweep: f64, least: f64, most: f64) -> Finding {
     let finding = Finding::error(
         "skirt-sweep-impossible",
         format!("a hem of {sweep:.0} mm cannot be cut with this flare"),

@@ -10,14 +10,14 @@ use super::super::person::Person;
 use super::{Full, Skirt, SkirtWish};
 
 /// Fullness that can be gathered onto a waist: less is ease, more does not lie in any seam. Common practice, no source.
-const FULLNESS: [f64; 2] = [1.1, 5.0];
+pub(super) const FULLNESS: [f64; 2] = [1.1, 5.0];
 
 pub(super) fn draft(person: &Person<'_>, wish: &SkirtWish) -> Result<Skirt, Finding> {
     let waist = person.of(Measure::Waist) + wish.waist_ease;
     let fullness = match wish.full {
         Full::Times(times) => times,
         Full::Sweep(sweep) => sweep / waist,
-        Full::Usual => figures::GATHERED,
+        Full::Usual | Full::Angle(_) | Full::Cloth => figures::GATHERED,
     };
     if !(FULLNESS[0]..=FULLNESS[1]).contains(&fullness) {
         return Err(impossible(fullness));
@@ -32,7 +32,19 @@ pub(super) fn draft(person: &Person<'_>, wish: &SkirtWish) -> Result<Skirt, Find
     let behind = half * (1.0 - share) * fullness;
     let back = width("skirt-back", behind, wish.length, wish.back_seam);
     let gathered = [Fullness::Gathered(fullness); 2];
-    Ok(Skirt::of_halves([front, back], gathered, None))
+    let mut skirt = Skirt::of_halves([front, back], gathered, None);
+    if matches!(wish.full, Full::Sweep(_)) {
+        skirt.findings.push(solved(fullness));
+    }
+    Ok(skirt)
+}
+
+fn solved(fullness: f64) -> Finding {
+    Finding::note(
+        "skirt-fullness-solved",
+        format!("this hem is {fullness:.2} times the waist"),
+    )
+    .at(Place::Piece("skirt-front".into()))
 }
 
 /// A straight width, its waist at the top.

@@ -5,14 +5,28 @@
 //! drawn, the parts of [`Skirt::waist`] go from CF to CB and measure the body's waist and ease when their fullness is taken up;
 //! what cannot be cut is told with the numbers that can.
 
+mod circle;
+mod cloth;
+mod fan;
 mod fitted;
 pub mod found;
 mod gathered;
+mod gored;
+mod panel;
+mod pleated;
+mod wrapped;
 
 use document::Finding;
+use geometry::Angle;
 use pattern::{Fullness, Pattern, Piece, Seam, Stretch, name};
 
 use super::person::Person;
+
+pub use cloth::{LaidOut, Room};
+pub use fan::Fan;
+pub use gored::Gores;
+pub use pleated::{PleatKind, Pleats};
+pub use wrapped::{Wrap, needs_own_waist};
 
 /// How a skirt is cut.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -23,6 +37,16 @@ pub enum SkirtCut {
     Flared,
     /// Straight widths gathered onto the waist.
     Gathered,
+    /// Gores.
+    Gored(Gores),
+    /// A circle or a part of one.
+    Circle,
+    /// Straight widths laid in pleats.
+    Pleated(Pleats),
+    /// Fitted, its fronts lying over each other.
+    Wrapped(Wrap),
+    /// Smooth in front, full at CB.
+    Fan(Fan),
 }
 
 /// How full a skirt is.
@@ -34,6 +58,10 @@ pub enum Full {
     Times(f64),
     /// To a hem of so many mm all round.
     Sweep(f64),
+    /// From so much of a circle.
+    Angle(Angle),
+    /// As full as the width of the cloth allows.
+    Cloth,
 }
 
 /// What is asked of a skirt, mm.
@@ -51,6 +79,8 @@ pub struct SkirtWish {
     pub length: f64,
     /// Whether there is a seam at CB or a fold.
     pub back_seam: bool,
+    /// The cloth, for a skirt that is as full as it allows.
+    pub room: Option<Room>,
 }
 
 /// Where the first dart of a bodice meets the waist: lengths from the centre line along the closed waist, mm, front and back.
@@ -91,6 +121,17 @@ pub struct Hip {
     pub at_least: bool,
 }
 
+/// Fullness that is worked onto one stretch of a part of the waist, from its centre line on, mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bunch {
+    /// Number of the part of the waist.
+    pub part: usize,
+    /// The stretch as cut.
+    pub cut: f64,
+    /// The stretch as sewn.
+    pub finished: f64,
+}
+
 /// A drafted skirt.
 #[derive(Clone, Debug)]
 pub struct Skirt {
@@ -106,6 +147,8 @@ pub struct Skirt {
     pub hip: Option<Hip>,
     /// How far the front edges lie over each other, mm.
     pub overlap: f64,
+    /// Where its fullness is not shared evenly by a part of the waist.
+    pub bunch: Option<Bunch>,
     /// What was solved or noticed.
     pub findings: Vec<Finding>,
 }
@@ -131,6 +174,7 @@ impl Skirt {
             pieces: vec![front, back],
             hip,
             overlap: 0.0,
+            bunch: None,
             findings: Vec::new(),
         }
     }
@@ -188,9 +232,23 @@ pub fn fullness(parts: &[WaistPart], pattern: &Pattern) -> Fullness {
 
 /// Drafts a skirt, its darts where those of the bodice meet the waist.
 pub fn draft(person: &Person<'_>, wish: &SkirtWish, darts: DartsToMeet) -> Result<Skirt, Finding> {
-    match wish.cut {
+    if wish.full == Full::Cloth {
+        cloth::fullest(person, wish, darts)
+    } else {
+        drafted(person, wish, darts)
+    }
+}
+
+/// A skirt whose fullness is known.
+fn drafted(person: &Person<'_>, wish: &SkirtWish, darts: DartsToMeet) -> Result<Skirt, Finding> {
+    match &wish.cut {
         SkirtCut::Straight => fitted::straight(person, wish, darts),
         SkirtCut::Flared => fitted::flared(person, wish, darts),
         SkirtCut::Gathered => gathered::draft(person, wish),
+        SkirtCut::Gored(gores) => gored::draft(person, wish, gores),
+        SkirtCut::Circle => circle::draft(person, wish),
+        SkirtCut::Pleated(pleats) => pleated::draft(person, wish, pleats),
+        SkirtCut::Wrapped(wrap) => wrapped::draft(person, wish, wrap),
+        SkirtCut::Fan(fan) => fan::draft(person, wish, darts, fan),
     }
 }
