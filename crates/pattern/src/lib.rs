@@ -18,7 +18,10 @@ pub mod seam;
 pub mod step;
 
 pub use geometry::allowance::Corner;
-pub use makeup::{Closing, Closure, Cloth, Fraying, Hem, HemFinish, Lies, Makeup, Stay, Stayed};
+pub use makeup::{
+    Closing, Closure, Cloth, Fraying, HandSewn, Hem, HemFinish, Lies, Lined, LiningWay, Makeup,
+    Stay, Stayed,
+};
 pub use name::Part;
 pub use piece::{Cut, Dart, Edge, EdgeKind, InnerLine, Laid, Layer, Legs, Mark, Piece, Pressed};
 pub use seam::{Fullness, Girth, Pattern, Seam, Stretch};

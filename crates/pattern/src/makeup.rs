@@ -3,10 +3,14 @@
 //! Everything here is derived from the styled pieces and made anew whenever they change; no step edits it. Invariant: pieces,
 //! edges and seams are named as in the pattern beside which it stands.
 
+mod lined;
+
 use geometry::Affine;
 
 use crate::piece::Layer;
 use crate::seam::{Seam, Stretch};
+
+pub use lined::{HandSewn, Lined, LiningWay};
 
 /// How easily the threads of a cut edge come out.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -149,6 +153,10 @@ pub struct Makeup {
     pub closings: Vec<Closing>,
     /// Hems.
     pub hems: Vec<Hem>,
+    /// How it is lined, if it is.
+    pub lined: Option<Lined>,
+    /// What is sewn by hand.
+    pub by_hand: Vec<HandSewn>,
 }
 
 impl Makeup {

@@ -16,3 +16,30 @@ pub(crate) const ALLOWANCES: [(f64, [f64; 6]); 2] = [
 pub(crate) const MORE_WHERE_IT_FRAYS: [f64; 6] = [5.0, 5.0, 2.0, 3.0, 0.0, 0.0];
 /// Turn of cloth below this is lost in the hand of whoever folds it. †
 pub(crate) const LEAST_TURN_OF_CLOTH: f64 = 1.0;
+
+// Hand sewing.
+
+/// Stitches a minute by hand, slow and quick: Cooper, *The Invention of the Sewing Machine*, Smithsonian Bulletin 254, 1968,
+/// from a time study of 1861.
+pub(crate) const HAND_STITCHES: [f64; 2] = [20.0, 30.0];
+/// Length of a felling stitch. †
+pub(crate) const FELLING_STITCH: f64 = 3.0;
+/// Length of a basting stitch that holds two layers flat. †
+pub(crate) const BASTING_STITCH: f64 = 12.0;
+
+// Lining.
+
+/// A lining that hangs free is so much shorter than its shell. †
+pub(crate) const LINING_SHORTER: f64 = 25.0;
+/// Hem allowance of a lining that hangs free: turned twice, 10 mm each. †
+pub(crate) const LINING_HEM: f64 = 20.0;
+/// A lining that is sewn to the hem is so much longer than the way from waist to hem, and lies in a fold of half of it. †
+pub(crate) const LINING_JUMP: f64 = 20.0;
+/// A hem of less than this has no allowance to which a lining could be sewn. †
+pub(crate) const LEAST_HEM_FOR_JUMP: f64 = 25.0;
+/// The gap through which a bagged lining is turned. †
+pub(crate) const TURNING_GAP: f64 = 200.0;
+/// The opening of the lining ends so much lower than the zip, clear of its slider. †
+pub(crate) const ZIP_CLEARANCE: f64 = 10.0;
+/// Share of the shell's cap ease that a lining sleeve has: thin cloth shows in puckers what wool takes. †
+pub(crate) const LINING_CAP_EASE: f64 = 0.5;

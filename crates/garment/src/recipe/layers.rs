@@ -11,7 +11,7 @@ use document::{Entry, Finding, Source, Span, check_statements, missing};
 const DEEPEST: usize = 8;
 
 /// What `without` can take away.
-const PARTS: [&str; 9] = [
+const PARTS: [&str; 10] = [
     "opening",
     "ease",
     "bodice",
@@ -20,6 +20,7 @@ const PARTS: [&str; 9] = [
     "waistband",
     "allowances",
     "cloths",
+    "lining",
     "steps",
 ];
 

@@ -26,7 +26,7 @@ pub use skirt::SkirtPart;
 pub use steps::{Asked, AskedValue, Step};
 
 /// The statements of a garment.
-const STATEMENTS: [&str; 14] = [
+const STATEMENTS: [&str; 15] = [
     "version",
     "date",
     "based-on",
@@ -40,6 +40,7 @@ const STATEMENTS: [&str; 14] = [
     "waistband",
     "allowances",
     "cloths",
+    "lining",
     "steps",
 ];
 

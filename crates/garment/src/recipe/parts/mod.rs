@@ -10,6 +10,7 @@ mod interfacing;
 mod lining;
 mod pockets;
 
+use super::Written;
 use super::fields::Fields;
 use super::layers::Layers;
 
@@ -17,7 +18,7 @@ pub use closing::ClosingWish;
 pub use facings::FacingWishes;
 pub use hems::HemWishes;
 pub use interfacing::InterfacingWish;
-pub use lining::LiningWish;
+pub use lining::{LiningWish, Pleat};
 pub use pockets::PocketWishes;
 
 /// What is asked of all parts.
@@ -27,8 +28,8 @@ pub struct Parts {
     pub cloths: Vec<pattern::Cloth>,
     /// Facings.
     pub facings: FacingWishes,
-    /// Lining.
-    pub lining: LiningWish,
+    /// The lining, if there is one.
+    pub lining: Option<Written<LiningWish>>,
     /// Interfacing, tapes and staystitching.
     pub interfacing: InterfacingWish,
     /// Pockets.

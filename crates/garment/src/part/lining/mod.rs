@@ -1,0 +1,197 @@
+//! The lining: a second garment inside the shell.
+//!
+//! **What it does.** Copies every piece of bodice, sleeves and skirt, gives the copies what sets a lining apart, sews them as
+//! the shell is sewn and says on which edges the two lie on each other. Three ways: *mounted* — each piece laid flat on its
+//! shell piece and sewn with it as one; *open* — a garment of its own inside the shell, its neckline and armholes raw until the
+//! end and felled by hand, its waist caught on the shell's waist; *bagged* — sewn to the facings by machine and turned through a
+//! gap.
+//! **When it is used.** Mounted where thin or loose cloth wants support; open where a good garment shall be altered later;
+//! bagged where it shall be quick.
+//! **Example.** `lining "open" { shorter "25 mm"; pleat "20 mm" }`.
+//! **What can go wrong.** A lining that is as long as its shell shows at the hem, one that is sewn to the hem without a fold
+//! pulls it up, one without a pleat tears at the armholes; an open one takes hours by hand.
+//!
+//! Knows no facing but by its outer edge. Invariants: derived pieces are called `front-lining`, seams `lining-…`; whatever
+//! changes against the shell is a number of [`inner::Meet`], walked by the checks.
+
+mod by_hand;
+mod cut_back;
+mod hem;
+mod inner;
+mod pleat;
+mod sewn;
+mod sleeve;
+
+use document::{Finding, Place};
+use pattern::{EdgeKind, LiningWay, Mark, Pattern, name};
+
+use super::Asked;
+use super::figures::{LINING_CAP_EASE, ZIP_CLEARANCE};
+use crate::recipe::Written;
+use crate::recipe::parts::LiningWish;
+use hem::HemWay;
+use inner::Inner;
+use sleeve::SleeveWish;
+
+pub(super) fn derive(pattern: &mut Pattern, asked: &Asked<'_>) -> Result<(), Finding> {
+    let Some(wish) = &asked.recipe.parts.lining else {
+        return Ok(());
+    };
+    let shell = pattern.clone();
+    let mut inners: Vec<Inner> = inner::lined(&shell)
+        .map(|piece| Inner::copy(piece, &wish.span))
+        .collect();
+    let mut making = Making {
+        shell: &shell,
+        wish,
+        seam: asked.recipe.allowances.seam,
+        hems: Vec::new(),
+        findings: Vec::new(),
+    };
+    if wish.value.way != LiningWay::Mounted {
+        making.set_apart(&mut inners);
+    }
+    let Making { hems, findings, .. } = making;
+    pattern.findings.extend(findings);
+    join(pattern, &shell, &inners, wish.value.way);
+    by_hand::tell(pattern, &shell, &inners, wish, &hems);
+    Ok(())
+}
+
+/// What a lining is made from.
+struct Making<'a> {
+    shell: &'a Pattern,
+    wish: &'a Written<LiningWish>,
+    seam: f64,
+    /// How each hem is made: number of the piece, name of the edge, way.
+    hems: Vec<(usize, String, HemWay)>,
+    findings: Vec<Finding>,
+}
+
+impl Making<'_> {
+    /// Gives the copies what sets a lining apart from its shell.
+    fn set_apart(&mut self, inners: &mut [Inner]) {
+        if let Some(pleat) = &self.wish.value.pleat
+            && pleat.value.width > 0.0
+            && !pleat::give(inners, pleat.value)
+        {
+            self.findings.push(no_back(&pleat.span));
+        }
+        for inner in inners.iter_mut() {
+            if name::root(&inner.upon) == "sleeve" {
+                self.sleeve(inner);
+            }
+        }
+        for (index, inner) in inners.iter_mut().enumerate() {
+            self.hems(index, inner);
+            clear_of_zip(inner);
+        }
+    }
+
+    fn sleeve(&mut self, inner: &mut Inner) {
+        let armhole = inner
+            .piece
+            .edge("cap-front")
+            .map_or(0.0, |cap| cap.allowance);
+        let wish = SleeveWish {
+            raise: self.wish.value.raise.unwrap_or(armhole),
+            cap_ease: self.wish.value.cap_ease,
+            share: LINING_CAP_EASE,
+        };
+        if sleeve::shape(inner, self.shell, wish).is_none() {
+            self.findings.push(sleeve_as_shell(inner, self.wish));
+        }
+    }
+
+    fn hems(&mut self, index: usize, inner: &mut Inner) {
+        let is_hem = |inner: &Inner, edge: usize| inner.piece.edges[edge].kind == EdgeKind::Hem;
+        let sleeve = name::root(&inner.upon) == "sleeve";
+        let usually = sleeve || self.wish.value.way == LiningWay::Bagged;
+        for edge in 0..inner.piece.edges.len() {
+            if !is_hem(inner, edge) {
+                continue;
+            }
+            let depth = hem::shell_depth(&self.shell.makeup, inner, edge);
+            let way = if sleeve {
+                HemWay::of_sleeve(&self.wish.value, depth)
+            } else {
+                HemWay::of(&self.wish.value, depth, usually)
+            };
+            if hem::make(inner, edge, way, &self.wish.value, self.seam) {
+                let name = inner.piece.edges[edge].name.clone();
+                self.hems.push((index, name, way));
+            } else {
+                self.findings.push(no_room(inner, edge, self.wish));
+            }
+        }
+    }
+}
+
+/// Puts pieces, seams and mates into the pattern.
+fn join(pattern: &mut Pattern, shell: &Pattern, inners: &[Inner], way: LiningWay) {
+    for inner in inners {
+        pattern.pieces.push(inner.piece.clone());
+        pattern.makeup.lies.push(inner.lies());
+        pattern.makeup.mates.extend(inner.mates());
+    }
+    // Mounted pieces are sewn with their shell pieces as one.
+    if way != LiningWay::Mounted {
+        let seams = shell.seams.iter();
+        let fellows: Vec<_> = seams
+            .filter_map(|seam| sewn::fellow(pattern, inners, seam))
+            .collect();
+        pattern.seams.extend(fellows);
+    }
+}
+
+/// The opening of the lining ends lower than that of the shell, clear of the slider.
+fn clear_of_zip(inner: &mut Inner) {
+    for mark in &mut inner.piece.marks {
+        if let Mark::Notch { name, along, .. } = mark
+            && ["opening-end", "zip-end"].contains(&name.as_str())
+        {
+            // Centre edges run up the piece.
+            *along = (*along - ZIP_CLEARANCE).max(0.0);
+        }
+    }
+}
+
+fn no_back(span: &document::Span) -> Finding {
+    Finding::warning(
+        "pleat-without-back",
+        "The lining has no back for the pleat.",
+    )
+    .at_text(span, "nowhere to lie")
+    .because("an ease pleat lies at CB of a bodice, from neck to waist")
+    .cure("take the line away")
+}
+
+fn sleeve_as_shell(inner: &Inner, wish: &Written<LiningWish>) -> Finding {
+    Finding::note(
+        "lining-sleeve-as-shell",
+        format!("the lining of the {} is cut as the shell", inner.upon),
+    )
+    .at_text(&wish.span, "lined here")
+    .at(Place::Piece(inner.piece.name.clone()))
+    .because("its underarm rises and its cap loses ease only where the sleeve is one piece with a smooth cap")
+    .cure("raise its underarm by the armhole's allowance when it is fitted")
+}
+
+fn no_room(inner: &Inner, edge: usize, wish: &Written<LiningWish>) -> Finding {
+    let hem = &inner.piece.edges[edge].name;
+    Finding::warning(
+        "lining-hem-as-shell",
+        format!(
+            "the {hem} of the {} cannot be cut back, so it is as long as the shell",
+            inner.piece.title().to_lowercase()
+        ),
+    )
+    .at_text(&wish.span, "lined here")
+    .at(Place::Edge {
+        piece: inner.piece.name.clone(),
+        edge: hem.clone(),
+        at: None,
+    })
+    .because("the edges beside it are too short, or do not stand on it")
+    .cure("mark the hem of the lining on the finished garment")
+}
