@@ -242,3 +242,108 @@ fn a_wish_that_makes_no_sense_is_told_where_it_stands() {
             .any(|finding| finding.code == "pleat-without-back")
     );
 }
+
+/// Lining skirts of another cut than the shell's.
+const OTHER_SKIRTS: [&str; 6] = [
+    "skirt \"a-line\"",
+    "skirt \"straight\"; slits \"200 mm\"",
+    "skirt \"gathered\" fullness=1.3",
+    "skirt \"circle\" part=\"1/2\"",
+    "skirt \"gored\" gores=6",
+    "skirt \"pleated\" as=\"knife\" pleats=12",
+];
+
+#[test]
+fn a_lining_skirt_of_another_cut_meets_the_waist_as_sewn() {
+    for body in bodies(4) {
+        for cut in [SLEEVED, SLEEVELESS, SKIRT] {
+            let Ok(plain) = made(cut, &body) else {
+                continue;
+            };
+            for skirt in OTHER_SKIRTS {
+                for more in ["", "; pleat \"20 mm\""] {
+                    if cut == SKIRT && !more.is_empty() {
+                        continue;
+                    }
+                    let text = format!("{cut}\n lining \"open\" {{ {skirt}{more} }}");
+                    if made(&text, &body).is_err() {
+                        continue;
+                    }
+                    let pattern = clean(&text, &body);
+                    let mates = pattern.makeup.mates.iter();
+                    let waist = mates.filter(|mate| mate.name == "lining-skirt-waist");
+                    assert_eq!(waist.count(), 1, "{text}");
+                    for piece in &plain.pattern.pieces {
+                        assert_eq!(pattern.piece(&piece.name), Some(piece), "the shell stays");
+                    }
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn a_peaked_waist_is_undone_by_one_number() {
+    for body in bodies(6) {
+        for cut in [SLEEVED, SLEEVELESS, PRINCESS] {
+            for way in ["open", "bagged"] {
+                let lined = format!("{cut}\n lining \"{way}\"");
+                let Ok(straight) = made(&lined, &body) else {
+                    continue;
+                };
+                let undone = made(&format!("{lined}\n waist peak=\"0 mm\""), &body);
+                assert_eq!(undone.expect("nothing is asked").pattern, straight.pattern);
+                let peaked = clean(&format!("{lined}\n waist peak=\"35 mm\""), &body);
+                let low = |pattern: &Pattern, piece: &str| {
+                    let pieces = pattern.pieces_of(piece);
+                    let ends = pieces.flat_map(|piece| piece.edges_of("centre"));
+                    ends.map(|edge| edge.start().y.max(edge.end().y))
+                        .fold(0.0, f64::max)
+                };
+                let drop = low(&peaked, "front") - low(&straight.pattern, "front");
+                assert!((drop - 35.0).abs() < 0.3, "{drop}");
+                let lining = low(&peaked, "front-lining") - low(&straight.pattern, "front-lining");
+                assert!(lining.abs() < 1e-9, "the lining keeps its waist");
+                let side = |pattern: &Pattern| {
+                    let edges = pattern
+                        .pieces_of("front")
+                        .flat_map(|piece| piece.edges_of("side"));
+                    edges.map(pattern::Edge::length).sum::<f64>()
+                };
+                assert!((side(&peaked) - side(&straight.pattern)).abs() < 1e-9);
+                let waist = peaked
+                    .seams
+                    .iter()
+                    .filter(|seam| seam.name.starts_with("waist"));
+                let stretches: Vec<_> = waist.flat_map(|seam| seam.held.clone()).collect();
+                assert!(stretches.iter().all(|one| one.piece != "front"));
+                assert!(stretches.iter().any(|one| one.piece == "front-lining"));
+            }
+        }
+    }
+}
+
+#[test]
+fn a_peak_needs_a_lining_with_a_waist() {
+    let body = common::body_of_bust(900.0);
+    for (lining, code) in [
+        ("", "peak-without-lining"),
+        ("lining \"mounted\"", "peak-without-lining"),
+    ] {
+        let refused = made(
+            &format!("{SLEEVELESS}\n {lining}\n waist peak=\"30 mm\""),
+            &body,
+        );
+        let finding = refused.expect_err("there is no waist for it");
+        assert_eq!(finding.code, code);
+        assert_eq!(finding.mends.len(), 2, "line it otherwise, or no peak");
+    }
+    let refused = made(
+        &format!("{SKIRT}\n lining \"open\"\n waist peak=\"30 mm\""),
+        &body,
+    );
+    assert_eq!(
+        refused.expect_err("a skirt has no bodice").code,
+        "peak-without-waist"
+    );
+}

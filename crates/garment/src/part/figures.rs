@@ -43,3 +43,8 @@ pub(crate) const TURNING_GAP: f64 = 200.0;
 pub(crate) const ZIP_CLEARANCE: f64 = 10.0;
 /// Share of the shell's cap ease that a lining sleeve has: thin cloth shows in puckers what wool takes. †
 pub(crate) const LINING_CAP_EASE: f64 = 0.5;
+
+// Waist.
+
+/// Allowance of a front that is turned in and felled over the waist seam. †
+pub(crate) const FELLED_EDGE: f64 = 12.0;

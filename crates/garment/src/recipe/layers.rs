@@ -11,7 +11,7 @@ use document::{Entry, Finding, Source, Span, check_statements, missing};
 const DEEPEST: usize = 8;
 
 /// What `without` can take away.
-const PARTS: [&str; 10] = [
+const PARTS: [&str; 11] = [
     "opening",
     "ease",
     "bodice",
@@ -21,6 +21,7 @@ const PARTS: [&str; 10] = [
     "allowances",
     "cloths",
     "lining",
+    "waist",
     "steps",
 ];
 

@@ -26,7 +26,7 @@ pub use skirt::SkirtPart;
 pub use steps::{Asked, AskedValue, Step};
 
 /// The statements of a garment.
-const STATEMENTS: [&str; 15] = [
+const STATEMENTS: [&str; 16] = [
     "version",
     "date",
     "based-on",
@@ -41,6 +41,7 @@ const STATEMENTS: [&str; 15] = [
     "allowances",
     "cloths",
     "lining",
+    "waist",
     "steps",
 ];
 

@@ -8,10 +8,12 @@ use geometry::Affine;
 use pattern::makeup::Lies;
 use pattern::{Edge, EdgeKind, Fullness, Layer, Pattern, Piece, Seam, Stretch, name};
 
+use crate::block::skirt::found::is_skirt;
+
 /// Differences of length that are none, mm.
 const EVEN: f64 = 0.01;
 
-/// The garments' pieces that a lining follows, by the root of their name; bands, collars and cuffs have none.
+/// The pieces above the waist that a lining follows, by the root of their name; bands, collars and cuffs have none.
 const LINED: [&str; 3] = ["front", "back", "sleeve"];
 
 /// What an edge of the lining is to an edge of the shell.
@@ -65,6 +67,15 @@ impl Inner {
         }
     }
 
+    /// A lining piece of another cut, which meets the shell's skirt only as a whole.
+    pub(super) const fn alone(piece: Piece, upon: String) -> Self {
+        Self {
+            piece,
+            upon,
+            meets: Vec::new(),
+        }
+    }
+
     /// What an edge is to the shell's, by the edge's number.
     pub(super) fn meet_mut(&mut self, edge: usize) -> Option<&mut Meet> {
         let name = &self.piece.edges[edge].name;
@@ -96,30 +107,45 @@ impl Inner {
             placed: Affine::IDENTITY,
         }
     }
+}
 
-    /// The mates of all edges that lie on the shell's.
-    pub(super) fn mates(&self) -> impl Iterator<Item = Seam> + '_ {
-        let meets = self.meets.iter().filter(|meet| meet.mates);
-        meets.filter_map(|meet| self.mate(meet))
+/// The mates of all edges that lie on the shell's or on a facing; edges that lie on one edge together share one.
+pub(super) fn mates(inners: &[Inner]) -> Vec<Seam> {
+    let mut groups: Vec<(&(String, String), Vec<(&Inner, &Meet)>)> = Vec::new();
+    for inner in inners {
+        for meet in inner.meets.iter().filter(|meet| meet.mates) {
+            match groups.iter_mut().find(|(on, _)| **on == meet.on) {
+                Some((_, group)) => group.push((inner, meet)),
+                None => groups.push((&meet.on, vec![(inner, meet)])),
+            }
+        }
     }
+    let mates = groups.iter().map(|(on, group)| mate(on, group));
+    mates.flatten().collect()
+}
 
-    fn mate(&self, meet: &Meet) -> Option<Seam> {
-        let more = meet.more?;
-        let own = vec![Stretch::forwards(&self.piece.name, &meet.edge)];
-        let other = vec![Stretch::forwards(&meet.on.0, &meet.on.1)];
-        let (held, worked) = if more < 0.0 {
-            (own, other)
-        } else {
-            (other, own)
-        };
-        Some(Seam {
-            name: format!("{}-{}", self.piece.name, meet.edge).replace('/', "-"),
-            held,
-            worked,
-            fullness: fullness(more.abs(), meet.pleated),
-            runs_on: [false, false],
-        })
-    }
+fn mate((piece, edge): &(String, String), group: &[(&Inner, &Meet)]) -> Option<Seam> {
+    let more = group.iter().map(|(_, meet)| meet.more);
+    let more: f64 = more.sum::<Option<f64>>()?;
+    let pleated = group.iter().any(|(_, meet)| meet.pleated);
+    let own = group
+        .iter()
+        .map(|(inner, meet)| Stretch::forwards(&inner.piece.name, &meet.edge));
+    let own: Vec<Stretch> = own.collect();
+    let other = vec![Stretch::forwards(piece, edge)];
+    let (first, meet) = group.first()?;
+    let (held, worked) = if more < 0.0 {
+        (own, other)
+    } else {
+        (other, own)
+    };
+    Some(Seam {
+        name: format!("{}-{}", first.piece.name, meet.edge).replace('/', "-"),
+        held,
+        worked,
+        fullness: fullness(more.abs(), pleated),
+        runs_on: [false, false],
+    })
 }
 
 /// How a side that is longer by so much is made to fit.
@@ -135,7 +161,7 @@ pub(super) fn fullness(more: f64, pleated: bool) -> Fullness {
 pub(super) fn lined(pattern: &Pattern) -> impl Iterator<Item = &Piece> {
     pattern.pieces.iter().filter(|piece| {
         let root = name::root(&piece.name);
-        let is_body = LINED.contains(&root) || root.starts_with("skirt");
+        let is_body = LINED.contains(&root) || is_skirt(root);
         is_body && piece.cut.layer == Layer::Shell && !pattern.makeup.is_derived(&piece.name)
     })
 }

@@ -16,17 +16,22 @@
 
 mod by_hand;
 mod cut_back;
+mod facing_edge;
 mod hem;
 mod inner;
 mod pleat;
 mod sewn;
+mod skirt;
 mod sleeve;
 
-use document::{Finding, Place};
-use pattern::{EdgeKind, LiningWay, Mark, Pattern, name};
+use document::{Finding, Mend, Place};
+use pattern::{EdgeKind, LiningWay, Mark, Pattern, Seam, name};
 
 use super::Asked;
-use super::figures::{LINING_CAP_EASE, ZIP_CLEARANCE};
+use super::figures::{LINING_CAP_EASE, LINING_SHORTER, ZIP_CLEARANCE};
+use crate::assemble::allowances;
+use crate::block::skirt::Skirt;
+use crate::block::skirt::found::is_skirt;
 use crate::recipe::Written;
 use crate::recipe::parts::LiningWish;
 use hem::HemWay;
@@ -38,7 +43,9 @@ pub(super) fn derive(pattern: &mut Pattern, asked: &Asked<'_>) -> Result<(), Fin
         return Ok(());
     };
     let shell = pattern.clone();
+    let own_skirt = own_skirt(&shell, asked, wish)?;
     let mut inners: Vec<Inner> = inner::lined(&shell)
+        .filter(|piece| own_skirt.is_none() || !is_skirt(&piece.name))
         .map(|piece| Inner::copy(piece, &wish.span))
         .collect();
     let mut making = Making {
@@ -48,14 +55,46 @@ pub(super) fn derive(pattern: &mut Pattern, asked: &Asked<'_>) -> Result<(), Fin
         hems: Vec::new(),
         findings: Vec::new(),
     };
+    if wish.value.way == LiningWay::Bagged {
+        for inner in &mut inners {
+            facing_edge::cut(inner, &shell, &wish.span)?;
+        }
+    }
     if wish.value.way != LiningWay::Mounted {
         making.set_apart(&mut inners);
     }
+    if let Some(skirt) = &own_skirt {
+        pattern.findings.extend(skirt.findings.clone());
+        let pieces = skirt.pieces.iter().cloned();
+        let lies = skirt::lies(&shell, skirt);
+        inners.extend(
+            pieces
+                .zip(lies)
+                .map(|(piece, lies)| Inner::alone(piece, lies.upon)),
+        );
+    }
+    making.slits(&mut inners);
     let Making { hems, findings, .. } = making;
     pattern.findings.extend(findings);
-    join(pattern, &shell, &inners, wish.value.way);
+    join(pattern, &shell, &inners, own_skirt.as_ref(), wish.value.way);
     by_hand::tell(pattern, &shell, &inners, wish, &hems);
     Ok(())
+}
+
+/// The skirt of the lining, where it is cut otherwise than the shell's.
+fn own_skirt(
+    shell: &Pattern,
+    asked: &Asked<'_>,
+    wish: &Written<LiningWish>,
+) -> Result<Option<Skirt>, Finding> {
+    let Some(part) = &wish.value.skirt else {
+        return Ok(None);
+    };
+    let shorter = wish.value.shorter.as_ref();
+    let shorter = shorter.map_or(LINING_SHORTER, |shorter| shorter.value);
+    let mut skirt = skirt::draft(shell, asked, part, shorter)?;
+    skirt::dress(&mut skirt, asked, &wish.value, &part.span);
+    Ok(Some(skirt))
 }
 
 /// What a lining is made from.
@@ -85,6 +124,20 @@ impl Making<'_> {
         for (index, inner) in inners.iter_mut().enumerate() {
             self.hems(index, inner);
             clear_of_zip(inner);
+        }
+    }
+
+    /// Leaves the side seams open above the hem.
+    fn slits(&mut self, inners: &mut [Inner]) {
+        let Some(slits) = &self.wish.value.slits else {
+            return;
+        };
+        let pieces = inners.iter_mut().filter(|inner| is_skirt(&inner.upon));
+        let open = pieces.fold(false, |open, inner| {
+            skirt::slit(&mut inner.piece, slits.value) || open
+        });
+        if !open {
+            self.findings.push(no_sides(&slits.span));
         }
     }
 
@@ -128,20 +181,48 @@ impl Making<'_> {
 }
 
 /// Puts pieces, seams and mates into the pattern.
-fn join(pattern: &mut Pattern, shell: &Pattern, inners: &[Inner], way: LiningWay) {
+fn join(
+    pattern: &mut Pattern,
+    shell: &Pattern,
+    inners: &[Inner],
+    own_skirt: Option<&Skirt>,
+    way: LiningWay,
+) {
+    let first = pattern.pieces.len();
     for inner in inners {
         pattern.pieces.push(inner.piece.clone());
         pattern.makeup.lies.push(inner.lies());
-        pattern.makeup.mates.extend(inner.mates());
     }
+    pattern.makeup.mates.extend(inner::mates(inners));
     // Mounted pieces are sewn with their shell pieces as one.
-    if way != LiningWay::Mounted {
-        let seams = shell.seams.iter();
-        let fellows: Vec<_> = seams
-            .filter_map(|seam| sewn::fellow(pattern, inners, seam))
-            .collect();
-        pattern.seams.extend(fellows);
+    if way == LiningWay::Mounted {
+        return;
     }
+    let of_skirt = |seam: &&Seam| {
+        let mut sides = seam.held.iter().chain(&seam.worked);
+        sides.any(|one| is_skirt(&one.piece))
+    };
+    let seams = shell.seams.iter();
+    let mut sewn: Vec<Seam> = seams
+        .filter(|seam| own_skirt.is_none() || !of_skirt(seam))
+        .filter_map(|seam| sewn::fellow(pattern, inners, seam))
+        .collect();
+    if let Some(skirt) = own_skirt {
+        let waist = skirt::waist_seams(pattern, inners, skirt);
+        sewn.extend(skirt.seams.iter().cloned().chain(waist));
+        pattern
+            .makeup
+            .mates
+            .extend(skirt::waist_mate(pattern, shell, skirt));
+    }
+    let mut lining = Pattern {
+        pieces: pattern.pieces.split_off(first),
+        seams: sewn,
+        ..Pattern::default()
+    };
+    allowances::as_sewn(&mut lining);
+    pattern.pieces.append(&mut lining.pieces);
+    pattern.seams.append(&mut lining.seams);
 }
 
 /// The opening of the lining ends lower than that of the shell, clear of the slider.
@@ -164,6 +245,18 @@ fn no_back(span: &document::Span) -> Finding {
     .at_text(span, "nowhere to lie")
     .because("an ease pleat lies at CB of a bodice, from neck to waist")
     .cure("take the line away")
+    .mend(Mend::remove(&["lining", "pleat"], "leaves the pleat out"))
+}
+
+fn no_sides(span: &document::Span) -> Finding {
+    Finding::warning(
+        "slit-without-side",
+        "no side seam of the lining is long enough for these slits",
+    )
+    .at_text(span, "nowhere to open")
+    .because("a slit is the lower part of a side seam that is left open")
+    .cure("ask for shorter slits, or take the line away")
+    .mend(Mend::remove(&["lining", "slits"], "closes the side seams"))
 }
 
 fn sleeve_as_shell(inner: &Inner, wish: &Written<LiningWish>) -> Finding {

@@ -30,9 +30,22 @@ pub(super) fn fellow(pattern: &Pattern, inners: &[Inner], seam: &Seam) -> Option
         ..seam.clone()
     };
     Some(match (of_held, of_worked) {
-        (Some(held), Some(worked)) => changed(pattern, sewn, seam, [held, worked]),
+        (Some(held), Some(worked)) => {
+            let before = pattern.side_length(&seam.held);
+            changed(sewn, before, [held, worked])
+        }
         _ => left_over(pattern, sewn, seam),
     })
+}
+
+/// A seam of the lining's own, with what its sides grew since they agreed.
+pub(super) fn adjusted(pattern: &Pattern, inners: &[Inner], seam: Seam) -> Seam {
+    let change = |side: &[Stretch]| change(pattern, inners, side);
+    let (Some(held), Some(worked)) = (change(&seam.held), change(&seam.worked)) else {
+        return seam;
+    };
+    let before = pattern.side_length(&seam.held) - held.0;
+    changed(seam, before, [held, worked])
 }
 
 /// How much a side grew against the shell's and whether it did so in a pleat; `None` where only a part of an edge is left.
@@ -49,21 +62,19 @@ fn change(pattern: &Pattern, inners: &[Inner], side: &[Stretch]) -> Option<(f64,
     Some(all)
 }
 
-/// A seam whose sides grew by known amounts.
+/// A seam whose sides grew by known amounts, its held side from a length.
 fn changed(
-    pattern: &Pattern,
     mut sewn: Seam,
-    shell: &Seam,
+    length: f64,
     [(held, in_held), (worked, in_worked)]: [(f64, bool); 2],
 ) -> Seam {
-    let pleated = in_held != in_worked || matches!(shell.fullness, Fullness::Pleated(_));
-    match shell.fullness {
+    let pleated = in_held != in_worked || matches!(sewn.fullness, Fullness::Pleated(_));
+    match sewn.fullness {
         Fullness::Gathered(times) => {
-            let length = pattern.side_length(&shell.held);
             sewn.fullness = Fullness::Gathered((length * times + worked) / (length + held));
         }
         Fullness::None | Fullness::Eased(_) | Fullness::Pleated(_) => {
-            let more = known(shell.fullness) + worked - held;
+            let more = known(sewn.fullness) + worked - held;
             if more < 0.0 {
                 std::mem::swap(&mut sewn.held, &mut sewn.worked);
             }

@@ -5,10 +5,11 @@
 use document::{Entry, Finding, check_properties};
 use pattern::LiningWay;
 
-use crate::recipe::Written;
+use crate::block::skirt::{Full, LaidOut, SkirtCut};
 use crate::recipe::fields::Fields;
 use crate::recipe::layers::Layers;
 use crate::recipe::read::lines;
+use crate::recipe::{Written, skirt};
 
 /// What is asked of the lining, mm; what is left open follows from the garment.
 #[derive(Clone, Debug, PartialEq)]
@@ -23,10 +24,25 @@ pub struct LiningWish {
     pub hem: Option<f64>,
     /// Ease pleat at CB.
     pub pleat: Option<Written<Pleat>>,
+    /// Its skirt, where that is of another cut than the shell's.
+    pub skirt: Option<Written<LiningSkirt>>,
+    /// How far its side seams are left open from the hem up.
+    pub slits: Option<Written<f64>>,
     /// Ease of its sleeve cap.
     pub cap_ease: Option<f64>,
     /// How much higher than the shell's its sleeve ends under the arm.
     pub raise: Option<f64>,
+}
+
+/// A lining skirt of another cut; its length follows the shell's.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LiningSkirt {
+    /// How it is cut.
+    pub cut: SkirtCut,
+    /// How full it is.
+    pub full: Full,
+    /// How its cloth lies when it is cut.
+    pub laid: LaidOut,
 }
 
 /// A pleat at CB that lets the back move.
@@ -44,8 +60,10 @@ const WAYS: [(&str, LiningWay); 3] = [
     ("open", LiningWay::Open),
 ];
 
-/// The lines of a lining, and whether a mounted one can have them.
-const LINES: [&str; 5] = ["shorter", "jump", "hem", "pleat", "sleeve"];
+/// The lines of a lining; a mounted one can have none of them.
+const LINES: [&str; 7] = [
+    "shorter", "jump", "hem", "pleat", "skirt", "slits", "sleeve",
+];
 
 pub(super) fn read(layers: &Layers<'_>, fields: &mut Fields<'_>) -> Option<Written<LiningWish>> {
     let own = layers.child("lining")?;
@@ -74,6 +92,10 @@ pub(super) fn read(layers: &Layers<'_>, fields: &mut Fields<'_>) -> Option<Writt
         jump: length(&block, "jump", 0.0..=80.0, fields),
         hem: fields.length_line(&block, "hem", &(0.0..=100.0)),
         pleat: pleat(&block, fields),
+        skirt: block
+            .child("skirt")
+            .and_then(|line| own_skirt(line, fields)),
+        slits: length(&block, "slits", 20.0..=900.0, fields),
         cap_ease,
         raise,
     };
@@ -118,6 +140,28 @@ fn pleat(block: &Layers<'_>, fields: &mut Fields<'_>) -> Option<Written<Pleat>> 
         .unwrap_or(false);
     Some(Written {
         value: Pleat { width, tapering },
+        span: line.span().clone(),
+    })
+}
+
+fn own_skirt(line: &Entry, fields: &mut Fields<'_>) -> Option<Written<LiningSkirt>> {
+    let long = line
+        .properties()
+        .iter()
+        .find(|(name, _, _)| name == "length");
+    if let Some((_, span, _)) = long {
+        fields.findings.push(
+            Finding::error(
+                "property-without-use",
+                "The length of a lining follows from its shell.",
+            )
+            .at_text(span, "has no use here")
+            .cure("Take it away, and write “shorter” for how much shorter it hangs."),
+        );
+    }
+    let (cut, full, laid) = skirt::read_cut(line, fields)?;
+    Some(Written {
+        value: LiningSkirt { cut, full, laid },
         span: line.span().clone(),
     })
 }

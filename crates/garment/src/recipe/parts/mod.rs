@@ -9,6 +9,7 @@ mod hems;
 mod interfacing;
 mod lining;
 mod pockets;
+mod waist;
 
 use super::Written;
 use super::fields::Fields;
@@ -18,7 +19,7 @@ pub use closing::ClosingWish;
 pub use facings::FacingWishes;
 pub use hems::HemWishes;
 pub use interfacing::InterfacingWish;
-pub use lining::{LiningWish, Pleat};
+pub use lining::{LiningSkirt, LiningWish, Pleat};
 pub use pockets::PocketWishes;
 
 /// What is asked of all parts.
@@ -30,6 +31,8 @@ pub struct Parts {
     pub facings: FacingWishes,
     /// The lining, if there is one.
     pub lining: Option<Written<LiningWish>>,
+    /// How far the shell's waist is drawn down at CF, mm.
+    pub waist: Option<Written<f64>>,
     /// Interfacing, tapes and staystitching.
     pub interfacing: InterfacingWish,
     /// Pockets.
@@ -45,6 +48,7 @@ pub(super) fn read(layers: &Layers<'_>, fields: &mut Fields<'_>) -> Parts {
         cloths: cloths::read(layers, fields),
         facings: facings::read(layers, fields),
         lining: lining::read(layers, fields),
+        waist: waist::read(layers, fields),
         interfacing: interfacing::read(layers, fields),
         pockets: pockets::read(layers, fields),
         closing: closing::read(layers, fields),
