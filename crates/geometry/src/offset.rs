@@ -7,7 +7,8 @@ use kurbo::{CubicBez, Line, ParamCurve, PathSeg, Point, Vec2};
 
 use crate::{
     Curve, Tolerance,
-    curve::{direction, set_end, set_start},
+    curve::{angle_between, direction, set_end, set_start},
+    math,
     parallel::parallels,
     simple::chain_meetings,
 };
@@ -24,20 +25,36 @@ impl Curve {
     /// Kinks that open are mitred up to [`MITRE_LIMIT`] times the distance; where the curve is hollower than the distance,
     /// what would lie nearer to it is trimmed away. `None` where nothing remains.
     pub fn offset(&self, distance: f64, tolerance: Tolerance) -> Option<Self> {
-        if distance == 0.0 {
-            return Some(self.clone());
-        }
-        let raw = raw_offset(self, distance, tolerance);
-        if raw.is_empty() {
-            return None;
-        }
-        let beside = Beside {
-            curve: self,
-            distance,
-            slack: 2.0 * tolerance.mm(),
-        };
-        beside.trimmed(&raw)
+        offset(self, distance, tolerance, Kinks::Mitred)
     }
+
+    /// The same with kinks that open rounded about their corner: every place of it lies at the distance, none farther out.
+    pub fn rounded_offset(&self, distance: f64, tolerance: Tolerance) -> Option<Self> {
+        offset(self, distance, tolerance, Kinks::Rounded)
+    }
+}
+
+/// How an offset passes a kink that opens.
+#[derive(Clone, Copy, PartialEq)]
+enum Kinks {
+    Mitred,
+    Rounded,
+}
+
+fn offset(curve: &Curve, distance: f64, tolerance: Tolerance, kinks: Kinks) -> Option<Curve> {
+    if distance == 0.0 {
+        return Some(curve.clone());
+    }
+    let raw = raw_offset(curve, distance, tolerance, kinks);
+    if raw.is_empty() {
+        return None;
+    }
+    let beside = Beside {
+        curve,
+        distance,
+        slack: 2.0 * tolerance.mm(),
+    };
+    beside.trimmed(&raw)
 }
 
 /// What is known about the curve that an offset belongs to.
@@ -48,7 +65,12 @@ struct Beside<'a> {
 }
 
 /// The offset of every segment with joins between them, loops and all.
-fn raw_offset(curve: &Curve, distance: f64, tolerance: Tolerance) -> Vec<PathSeg> {
+fn raw_offset(
+    curve: &Curve,
+    distance: f64,
+    tolerance: Tolerance,
+    kinks: Kinks,
+) -> Vec<PathSeg> {
     let mut raw: Vec<PathSeg> = Vec::new();
     let mut arriving = Vec2::ZERO;
     for segment in curve.segments() {
@@ -59,7 +81,12 @@ fn raw_offset(curve: &Curve, distance: f64, tolerance: Tolerance) -> Vec<PathSeg
         if let Some(last) = raw.last() {
             let end = (last.end(), arriving);
             let start = (first.start(), direction(segment, 0.0));
-            raw.extend(join(segment.start(), end, start, distance, tolerance));
+            raw.extend(match kinks {
+                Kinks::Rounded if gapes(end, start, distance) => {
+                    arc(segment.start(), end.0, start.0, tolerance)
+                }
+                _ => join(segment.start(), end, start, distance, tolerance),
+            });
         }
         raw.extend(next);
         arriving = direction(segment, 1.0);
@@ -113,7 +140,7 @@ fn join(kink: Point, end: End, start: End, distance: f64, tolerance: Tolerance) 
     if gap.hypot() <= tolerance.mm() / 2.0 {
         return Vec::new();
     }
-    let gapes = end.1.cross(start.1) * distance > 0.0;
+    let gapes = gapes(end, start, distance);
     let tip = if gapes {
         meeting_of_rays(end, start)
     } else {
@@ -131,6 +158,40 @@ fn join(kink: Point, end: End, start: End, distance: f64, tolerance: Tolerance) 
     points
         .windows(2)
         .map(|pair| PathSeg::Line(Line::new(pair[0], pair[1])))
+        .collect()
+}
+
+/// Whether a kink opens on the side of the offset.
+fn gapes(end: End, start: End, distance: f64) -> bool {
+    end.1.cross(start.1) * distance > 0.0
+}
+
+/// The arc about a centre from one point to another at the same distance, the shorter way round; none where they meet.
+fn arc(centre: Point, from: Point, to: Point, tolerance: Tolerance) -> Vec<PathSeg> {
+    // Cubics of 30° at most stray from a circle by less than a millionth of its radius.
+    const MOST: f64 = std::f64::consts::FRAC_PI_6;
+    if (to - from).hypot() <= tolerance.mm() / 2.0 {
+        return Vec::new();
+    }
+    let turn = angle_between(from - centre, to - centre).radians();
+    let pieces = (turn.abs() / MOST).ceil().max(1.0);
+    let handle = 4.0 / 3.0 * math::tan(turn / pieces / 4.0);
+    let spoke = |k: f64| {
+        let (sin, cos) = math::sin_cos(turn * k / pieces);
+        let away = from - centre;
+        Vec2::new(
+            away.x * cos - away.y * sin,
+            away.x * sin + away.y * cos,
+        )
+    };
+    (0..pieces as u32)
+        .map(|k| {
+            let (a, b) = (spoke(f64::from(k)), spoke(f64::from(k + 1)));
+            let (start, end) = (centre + a, centre + b);
+            let leaves = Vec2::new(-a.y, a.x) * handle;
+            let arrives = Vec2::new(-b.y, b.x) * handle;
+            PathSeg::Cubic(CubicBez::new(start, start + leaves, end - arrives, end))
+        })
         .collect()
 }
 
@@ -396,6 +457,13 @@ mod tests {
         assert!((outside.length() - 120.0).abs() < 1e-6);
         let inside = bent.offset(-10.0, Tolerance::PATTERN).unwrap();
         assert!((inside.length() - 80.0).abs() < 1e-6);
+        let round = bent.rounded_offset(10.0, Tolerance::PATTERN).unwrap();
+        let quarter = std::f64::consts::FRAC_PI_2 * 10.0;
+        assert!((round.length() - 100.0 - quarter).abs() < 1e-4);
+        for step in 0..=60 {
+            let point = round.point_at(round.length() * f64::from(step) / 60.0);
+            assert!((bent.nearest(point).distance - 10.0).abs() < 1e-4);
+        }
         let sharp =
             Curve::polyline(&[(0.0, 0.0).into(), (50.0, 0.0).into(), (0.0, 2.0).into()]).unwrap();
         let beside = sharp.offset(10.0, Tolerance::PATTERN).unwrap();

@@ -17,6 +17,26 @@ pub(crate) const MORE_WHERE_IT_FRAYS: [f64; 6] = [5.0, 5.0, 2.0, 3.0, 0.0, 0.0];
 /// Turn of cloth below this is lost in the hand of whoever folds it. †
 pub(crate) const LEAST_TURN_OF_CLOTH: f64 = 1.0;
 
+// Facings.
+
+/// Width of a facing where none is asked for, and the least that lies flat and stays inside: 2 in. † (seen on a teaching page)
+pub(crate) const FACING_WIDTH: f64 = 50.8;
+/// A facing that has no room is narrowed down to this at the least. †
+pub(crate) const LEAST_FACING: f64 = 20.0;
+/// Facings end so far from the next edge at the least, which must be free for its own seam. †
+pub(crate) const FACING_ROOM: f64 = 6.0;
+/// Radius to which hollows of a facing's outer edge are rounded. †
+pub(crate) const FACING_HOLLOW: f64 = 25.0;
+/// A facing is drawn in at its edge by so many times the stack of cloth that is turned there: shell and facing, the allowance of
+/// each, and interfacing. †
+pub(crate) const UNDER_CUT: f64 = 1.0;
+/// Edge of a facing that is neatened flat, by how its cloth frays: little, some, much. †
+pub(crate) const FACING_OUTER: [f64; 3] = [0.0, 6.0, 6.0];
+/// A seam of a facing is joined away only where its sides, laid together, lie no farther apart than this within the facing. †
+pub(crate) const JOINED_APART: f64 = 3.0;
+/// A faced edge longer than this takes a notch to match. †
+pub(crate) const FACING_NOTCH_OVER: f64 = 150.0;
+
 // Hand sewing.
 
 /// Stitches a minute by hand, slow and quick: Cooper, *The Invention of the Sewing Machine*, Smithsonian Bulletin 254, 1968,

@@ -11,7 +11,7 @@ use document::{Entry, Finding, Source, Span, check_statements, missing};
 const DEEPEST: usize = 8;
 
 /// What `without` can take away.
-const PARTS: [&str; 11] = [
+const PARTS: [&str; 12] = [
     "opening",
     "ease",
     "bodice",
@@ -22,6 +22,7 @@ const PARTS: [&str; 11] = [
     "cloths",
     "lining",
     "waist",
+    "facings",
     "steps",
 ];
 

@@ -26,7 +26,7 @@ pub use skirt::SkirtPart;
 pub use steps::{Asked, AskedValue, Step};
 
 /// The statements of a garment.
-const STATEMENTS: [&str; 16] = [
+const STATEMENTS: [&str; 17] = [
     "version",
     "date",
     "based-on",
@@ -42,6 +42,7 @@ const STATEMENTS: [&str; 16] = [
     "cloths",
     "lining",
     "waist",
+    "facings",
     "steps",
 ];
 

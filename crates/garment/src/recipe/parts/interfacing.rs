@@ -7,6 +7,13 @@ use crate::recipe::layers::Layers;
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct InterfacingWish {}
 
+impl InterfacingWish {
+    /// Whether interfacing lies behind derived pieces of a name.
+    pub(crate) fn lies_behind(&self, _word: &str) -> bool {
+        false
+    }
+}
+
 pub(super) fn read(_layers: &Layers<'_>, _fields: &mut Fields<'_>) -> InterfacingWish {
     InterfacingWish {}
 }

@@ -16,7 +16,7 @@ use super::fields::Fields;
 use super::layers::Layers;
 
 pub use closing::ClosingWish;
-pub use facings::FacingWishes;
+pub use facings::{Centre, FacingAt, FacingWish, FacingWishes};
 pub use hems::HemWishes;
 pub use interfacing::InterfacingWish;
 pub use lining::{LiningSkirt, LiningWish, Pleat};
