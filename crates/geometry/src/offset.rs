@@ -65,12 +65,7 @@ struct Beside<'a> {
 }
 
 /// The offset of every segment with joins between them, loops and all.
-fn raw_offset(
-    curve: &Curve,
-    distance: f64,
-    tolerance: Tolerance,
-    kinks: Kinks,
-) -> Vec<PathSeg> {
+fn raw_offset(curve: &Curve, distance: f64, tolerance: Tolerance, kinks: Kinks) -> Vec<PathSeg> {
     let mut raw: Vec<PathSeg> = Vec::new();
     let mut arriving = Vec2::ZERO;
     for segment in curve.segments() {
@@ -179,10 +174,7 @@ fn arc(centre: Point, from: Point, to: Point, tolerance: Tolerance) -> Vec<PathS
     let spoke = |k: f64| {
         let (sin, cos) = math::sin_cos(turn * k / pieces);
         let away = from - centre;
-        Vec2::new(
-            away.x * cos - away.y * sin,
-            away.x * sin + away.y * cos,
-        )
+        Vec2::new(away.x * cos - away.y * sin, away.x * sin + away.y * cos)
     };
     (0..pieces as u32)
         .map(|k| {

@@ -50,7 +50,8 @@ impl Strip {
 /// The strips of a pattern: one for edges that cross the middle of the body, two for those that lie on both sides of it.
 pub(crate) fn strips(pattern: &Pattern) -> Vec<Strip> {
     let mut strips: Vec<Strip> = Vec::new();
-    for piece in &pattern.pieces {
+    let shell = |piece: &&Piece| piece.cut.layer == Layer::Shell;
+    for piece in pattern.pieces.iter().filter(shell) {
         for (index, edge) in piece.edges.iter().enumerate() {
             if edge.kind == EdgeKind::Finished {
                 add(&mut strips, piece, edge, meets_centre(piece, index));

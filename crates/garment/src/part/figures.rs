@@ -26,7 +26,7 @@ pub(crate) const LEAST_FACING: f64 = 20.0;
 /// Facings end so far from the next edge at the least, which must be free for its own seam. †
 pub(crate) const FACING_ROOM: f64 = 6.0;
 /// Radius to which hollows of a facing's outer edge are rounded. †
-pub(crate) const FACING_HOLLOW: f64 = 25.0;
+pub(crate) const FACING_HOLLOW: f64 = 40.0;
 /// A facing is drawn in at its edge by so many times the stack of cloth that is turned there: shell and facing, the allowance of
 /// each, and interfacing. †
 pub(crate) const UNDER_CUT: f64 = 1.0;

@@ -8,7 +8,7 @@ use geometry::simple::is_simple;
 use geometry::{Curve, Tolerance};
 use pattern::Pattern;
 
-use super::sewn::{Border, Section, Sewn, beside};
+use super::sewn::{Border, Depth, Section, Sewn, beside};
 use crate::part::figures;
 
 /// How far a band goes on beyond its ends while it is drawn, in widths.
@@ -96,7 +96,7 @@ impl Band {
 fn outer(sewn: &Sewn, width: f64) -> Option<Curve> {
     let whole = [0, sewn.chunks.len()];
     let hollow = figures::FACING_HOLLOW;
-    let line = sewn.prolonged(whole, PROLONGED * width + hollow);
+    let line = sewn.prolonged(whole, PROLONGED * width + hollow, Depth::Width);
     let plain = beside(&line, width)?;
     if is_smooth(&plain) {
         return Some(plain);
@@ -152,13 +152,16 @@ fn inner(
     for (group, faced, line) in &mut lines {
         let chunks = [group[0].chunks[0], group[group.len() - 1].chunks[1]];
         *line = if *faced {
-            beside(&sewn.prolonged(chunks, 30.0), ask.under_cut)?
+            beside(&sewn.prolonged(chunks, 30.0, Depth::Edge), ask.under_cut)?
         } else {
             sewn.line(chunks)
         };
     }
     let mut from = [0.0; 2];
-    let mut bounds: Vec<[f64; 2]> = lines.iter().map(|(_, _, line)| [0.0, line.length()]).collect();
+    let mut bounds: Vec<[f64; 2]> = lines
+        .iter()
+        .map(|(_, _, line)| [0.0, line.length()])
+        .collect();
     let last = lines.len() - 1;
     for (at, line, border) in [(0, 0, &sewn.borders[0]), (1, last, &sewn.borders[1])] {
         if lines[line].1 && ask.under_cut > 0.0 {
@@ -174,9 +177,11 @@ fn inner(
         let (before, after) = (&lines[index - 1].2, &lines[index].2);
         let corner = sewn.chunks[lines[index].0[0].chunks[0]].curve.start();
         let crossings = before.crossings(after, Tolerance::PATTERN);
-        let met = crossings
-            .iter()
-            .min_by(|a, b| (a.point - corner).hypot().total_cmp(&(b.point - corner).hypot()))?;
+        let met = crossings.iter().min_by(|a, b| {
+            (a.point - corner)
+                .hypot()
+                .total_cmp(&(b.point - corner).hypot())
+        })?;
         bounds[index - 1][1] = met.along;
         bounds[index][0] = met.other_along;
     }
@@ -237,4 +242,3 @@ fn meet(inner: &mut [(Section, Curve)], ends: &[Curve; 2]) {
         inner[index].1 = inner[index].1.with_ends(start, end);
     }
 }
-

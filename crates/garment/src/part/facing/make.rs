@@ -22,11 +22,14 @@ use crate::recipe::parts::{Centre, FacingWish};
 pub(super) struct Made {
     pub(super) piece: Piece,
     pub(super) findings: Vec<Finding>,
+    /// How wide it is, mm.
+    pub(super) width: f64,
     /// How many sides of the garment it goes over.
     pub(super) sides: usize,
     mates: Vec<Seam>,
     lies: Vec<Lies>,
-    /// Its ends: the shell's edge at which each lies, and its own edge walked from the faced edge inwards.
+    /// Where it is sewn to others: the shell's edge at which it ends, and its own edge, walked from the faced edge inwards or
+    /// as the shell's edge.
     ends: Vec<(Foot, Stretch)>,
     /// Edges of the shell that are sewn now.
     faced: Vec<(String, String)>,
@@ -38,12 +41,15 @@ impl Made {
     pub(super) fn new(
         shell: &Pattern,
         sewn: &Sewn,
-        band: Band,
+        (band, width): (Band, f64),
         wish: &FacingWish,
         asked: &Asked<'_>,
     ) -> Self {
         let sections = sewn.sections(shell);
-        let mut sides: Vec<&str> = sections.iter().map(|section| section.side.as_str()).collect();
+        let mut sides: Vec<&str> = sections
+            .iter()
+            .map(|section| section.side.as_str())
+            .collect();
         sides.dedup();
         let drawing = Drawing {
             shell,
@@ -85,18 +91,23 @@ impl Made {
         corners(&mut piece);
         let mates = drawing.mates(&piece, &names.inner);
         let notches = drawing.notches(&mut piece, &names.inner);
-        let walked = |end: usize| {
-            let stretch = match end {
-                0 => Stretch::backwards(&name, &names.ends[0]),
-                _ => Stretch::forwards(&name, &names.ends[1]),
-            };
-            (sewn.borders[end].foot, stretch)
-        };
+        let mut ends = vec![
+            (
+                sewn.borders[0].foot,
+                Stretch::backwards(&name, &names.ends[0]),
+            ),
+            (
+                sewn.borders[1].foot,
+                Stretch::forwards(&name, &names.ends[1]),
+            ),
+        ];
+        ends.extend(drawing.sewn_between(&name, &names.inner));
         Self {
+            width,
             sides: sides.len(),
             mates,
             lies: drawing.lies(&name),
-            ends: vec![walked(0), walked(1)],
+            ends,
             faced: drawing.faced(),
             notches,
             findings: Vec::new(),
@@ -170,7 +181,11 @@ impl Drawing<'_> {
             edges.push(Edge {
                 allowance: self.outer_allowance(),
                 part,
-                ..Edge::new(self.sided("outer", side), EdgeKind::Finished, curve.reversed())
+                ..Edge::new(
+                    self.sided("outer", side),
+                    EdgeKind::Finished,
+                    curve.reversed(),
+                )
             });
         }
         edges.push(self.end(0, &ends[0], first.reversed()));
@@ -179,7 +194,14 @@ impl Drawing<'_> {
             .filter(|(section, _)| self.is_peaked(section))
             .map(|(_, name)| name.clone());
         let peaked = peaked.collect();
-        (edges, Names { inner, ends, peaked })
+        (
+            edges,
+            Names {
+                inner,
+                ends,
+                peaked,
+            },
+        )
     }
 
     fn sided(&self, edge: &str, side: &str) -> String {
@@ -263,12 +285,31 @@ impl Drawing<'_> {
             (c[0] - 1.0).abs() + c[1].abs() + c[2].abs() + (c[3] - 1.0).abs() < 1e-9
         };
         let own = self.sewn.chunks.iter().find(|chunk| lies(chunk.placed));
-        own.unwrap_or(&self.sewn.chunks[0]).foot.piece(self.shell).grain
+        own.unwrap_or(&self.sewn.chunks[0])
+            .foot
+            .piece(self.shell)
+            .grain
     }
 
     fn faced_sections(&self) -> impl Fn(&Section) -> bool {
         let faced = self.wish.at.faced();
         move |section| faced.contains(&section.edge.as_str())
+    }
+
+    /// Edges along the line that are not faced but sewn to another facing, such as the shoulder between neck and armhole.
+    fn sewn_between(&self, name: &str, names: &[(Section, String)]) -> Vec<(Foot, Stretch)> {
+        let is_faced = self.faced_sections();
+        let own = names.iter().filter(|(section, _)| !is_faced(section));
+        own.map(|(section, edge)| {
+            let foot = self.sewn.chunks[section.chunks[0]].foot;
+            let stretch = Stretch {
+                piece: name.into(),
+                edge: edge.clone(),
+                backwards: foot.backwards,
+            };
+            (foot, stretch)
+        })
+        .collect()
     }
 
     fn faced(&self) -> Vec<(String, String)> {
@@ -278,7 +319,10 @@ impl Drawing<'_> {
         own.flat_map(|section| &self.sewn.chunks[section.chunks[0]..section.chunks[1]])
             .map(|chunk| {
                 let foot = chunk.foot;
-                (foot.piece(self.shell).name.clone(), foot.of(self.shell).name.clone())
+                (
+                    foot.piece(self.shell).name.clone(),
+                    foot.of(self.shell).name.clone(),
+                )
             })
             .collect()
     }
@@ -290,7 +334,8 @@ impl Drawing<'_> {
         own.map(|(section, name)| {
             let shell = self.stretches(section);
             let facing = vec![Stretch::forwards(&piece.name, name)];
-            let longer = piece.edge(name).map_or(0.0, Edge::length) - self.shell.side_length(&shell);
+            let longer =
+                piece.edge(name).map_or(0.0, Edge::length) - self.shell.side_length(&shell);
             let fullness = Fullness::Eased(longer.abs());
             let (held, worked) = if longer >= 0.0 {
                 (shell, facing)
@@ -365,7 +410,11 @@ impl Drawing<'_> {
         let mut found = Vec::new();
         for (index, chunk) in chunks.iter().enumerate() {
             if index > 0 {
-                found.push((self.joint(&chunks[index - 1].foot, &chunk.foot), chunk.curve.start(), 1));
+                found.push((
+                    self.joint(&chunks[index - 1].foot, &chunk.foot),
+                    chunk.curve.start(),
+                    1,
+                ));
             }
             let edge = chunk.foot.of(self.shell);
             let first = index == 0 || chunks[index - 1].foot != chunk.foot;
@@ -379,11 +428,21 @@ impl Drawing<'_> {
                 .collect();
             let length = edge.length();
             for mark in &chunk.foot.piece(self.shell).marks {
-                let Mark::Notch { name, edge: on, along, strokes } = mark else {
+                let Mark::Notch {
+                    name,
+                    edge: on,
+                    along,
+                    strokes,
+                } = mark
+                else {
                     continue;
                 };
                 if *on == edge.name {
-                    let along = if chunk.foot.backwards { length - along } else { *along };
+                    let along = if chunk.foot.backwards {
+                        length - along
+                    } else {
+                        *along
+                    };
                     found.push((name.clone(), point_on(&runs, along), *strokes));
                 }
             }
@@ -401,7 +460,13 @@ impl Drawing<'_> {
     }
 
     /// A notch on the shell's edge at a length along a section.
-    fn on_shell(&self, section: &Section, at: f64, name: &str, strokes: u8) -> Option<(String, Mark)> {
+    fn on_shell(
+        &self,
+        section: &Section,
+        at: f64,
+        name: &str,
+        strokes: u8,
+    ) -> Option<(String, Mark)> {
         let side = self.stretches(section);
         let (piece, edge, along) = pattern::step::kit::notches::at_side(self.shell, &side, at)?;
         Some((
@@ -491,7 +556,11 @@ pub(super) fn add(pattern: &mut Pattern, made: &[Made], wish: &FacingWish) {
 fn seams(pattern: &Pattern, made: &[Made], wish: &FacingWish) -> Vec<Seam> {
     let ends: Vec<(&Made, &Foot, &Stretch)> = made
         .iter()
-        .flat_map(|one| one.ends.iter().map(move |(foot, stretch)| (one, foot, stretch)))
+        .flat_map(|one| {
+            one.ends
+                .iter()
+                .map(move |(foot, stretch)| (one, foot, stretch))
+        })
         .collect();
     let mut found = Vec::new();
     for (index, (own, foot, stretch)) in ends.iter().enumerate() {
@@ -500,25 +569,46 @@ fn seams(pattern: &Pattern, made: &[Made], wish: &FacingWish) -> Vec<Seam> {
             let Some(shell) = pattern.seams.iter().find(|seam| joins(seam, both)) else {
                 continue;
             };
-            let length = |made: &Made, stretch: &Stretch| made.piece.edge(&stretch.edge).map_or(0.0, Edge::length);
+            let length = |made: &Made, stretch: &Stretch| {
+                made.piece.edge(&stretch.edge).map_or(0.0, Edge::length)
+            };
             let longer = length(other, its) - length(own, stretch);
-            let (held, worked) = if longer >= 0.0 { (stretch, its) } else { (its, stretch) };
+            let (held, worked) = if longer >= 0.0 {
+                (stretch, its)
+            } else {
+                (its, stretch)
+            };
             found.push(Seam {
                 name: format!("{}-{}", wish.at.word(), root(&stretch.edge)),
                 held: vec![(*held).clone()],
                 worked: vec![(*worked).clone()],
-                fullness: if longer.abs() < 0.1 { Fullness::None } else { Fullness::Eased(longer.abs()) },
-                runs_on: [shell.runs_on[0] && shell.runs_on[1], true],
+                fullness: if longer.abs() < 0.1 {
+                    Fullness::None
+                } else {
+                    Fullness::Eased(longer.abs())
+                },
+                runs_on: [
+                    shell.runs_on == [true, true],
+                    shell.runs_on == [true, true] || !is_between(other, its),
+                ],
             });
         }
     }
     found
 }
 
+/// Whether an edge of a facing lies between two faced edges, and not between one and the outer edge.
+fn is_between(made: &Made, stretch: &Stretch) -> bool {
+    made.ends[..2]
+        .iter()
+        .all(|(_, end)| end.edge != stretch.edge)
+}
+
 fn joins(seam: &Seam, [one, other]: [(&Piece, &Edge); 2]) -> bool {
     let on = |side: &[Stretch], (piece, edge): (&Piece, &Edge)| {
-        side.iter()
-            .any(|stretch| answers_to(&piece.name, &stretch.piece) && answers_to(&edge.name, &stretch.edge))
+        side.iter().any(|stretch| {
+            answers_to(&piece.name, &stretch.piece) && answers_to(&edge.name, &stretch.edge)
+        })
     };
     on(&seam.held, one) && on(&seam.worked, other) || on(&seam.held, other) && on(&seam.worked, one)
 }

@@ -28,7 +28,7 @@ use crate::recipe::parts::{FacingAt, FacingWish};
 use band::{Ask, Band};
 use make::Made;
 use sewn::Sewn;
-use walk::{Foot, Walk};
+use walk::{Aligned, Foot, Walk};
 
 impl FacingAt {
     /// The word behind the piece's name.
@@ -74,32 +74,42 @@ pub(super) fn derive(pattern: &mut Pattern, asked: &Asked<'_>) -> Result<(), Fin
         return Ok(());
     }
     refuse_double(wishes)?;
-    let shell = pattern.clone();
+    let mut all = Vec::new();
     for wish in wishes {
-        refuse(&shell, wish, asked)?;
-        let made = facings(&shell, wish, asked)?;
-        make::add(pattern, &made, wish);
+        refuse(pattern, wish, asked)?;
+        all.push((wish, facings(pattern, wish, asked)?));
     }
-    fits::overlaps(pattern, wishes);
-    fits::widths(pattern, wishes);
+    let findings = fits::findings(pattern, &all);
+    pattern.findings.extend(findings);
+    for (wish, made) in &all {
+        make::add(pattern, made, wish);
+    }
     Ok(())
 }
 
 /// All facings of one wish, on the shell as it stands.
 fn facings(shell: &Pattern, wish: &FacingWish, asked: &Asked<'_>) -> Result<Vec<Made>, Finding> {
-    let over: Vec<&str> = wish.without_seam.iter().map(|seam| seam.value.as_str()).collect();
+    let over: Vec<&str> = wish
+        .without_seam
+        .iter()
+        .map(|seam| seam.value.as_str())
+        .collect();
     let walk = Walk {
         pattern: shell,
         along: wish.at.along(),
         over: &over,
         reach: wish.width,
         cloth_left: false,
+        aligned: Aligned::Whole,
     };
     let mut seen: Vec<Foot> = Vec::new();
     let mut made = Vec::new();
     for side in wish.at.sides() {
         for foot in walk::feet_on(shell, side, wish.at.faced()[0]) {
-            if seen.iter().any(|one| (one.piece, one.edge) == (foot.piece, foot.edge)) {
+            if seen
+                .iter()
+                .any(|one| (one.piece, one.edge) == (foot.piece, foot.edge))
+            {
                 continue;
             }
             let sewn = Sewn::of(&walk, foot);
@@ -125,7 +135,12 @@ fn facings(shell: &Pattern, wish: &FacingWish, asked: &Asked<'_>) -> Result<Vec<
 }
 
 /// One facing, as wide as asked or as there is room.
-fn facing(shell: &Pattern, sewn: &Sewn, wish: &FacingWish, asked: &Asked<'_>) -> Result<Made, Finding> {
+fn facing(
+    shell: &Pattern,
+    sewn: &Sewn,
+    wish: &FacingWish,
+    asked: &Asked<'_>,
+) -> Result<Made, Finding> {
     if sewn.apart > figures::JOINED_APART && wish.without_seam.is_some() {
         return Err(does_not_lie_flat(wish, sewn.apart));
     }
@@ -136,27 +151,27 @@ fn facing(shell: &Pattern, sewn: &Sewn, wish: &FacingWish, asked: &Asked<'_>) ->
             under_cut,
             faced: wish.at.faced(),
         };
-        Band::of(sewn, shell, &ask)
+        let band = Band::of(sewn, shell, &ask)?;
+        let made = Made::new(shell, sewn, (band, width), wish, asked);
+        made.piece.cutting_outline().is_ok().then_some(made)
     };
-    if let Some(band) = drawn(wish.width) {
-        return Ok(Made::new(shell, sewn, band, wish, asked));
+    if let Some(made) = drawn(wish.width) {
+        return Ok(made);
     }
-    let (width, band) = widest(figures::LEAST_FACING, wish.width, drawn)
-        .ok_or_else(|| no_room(shell, sewn, wish))?;
-    let mut made = Made::new(shell, sewn, band, wish, asked);
-    let narrowed = narrowed(&made, wish, width);
+    let mut made = widest(wish.width, drawn).ok_or_else(|| no_room(shell, sewn, wish))?;
+    let narrowed = narrowed(&made, wish);
     made.findings.push(narrowed);
     Ok(made)
 }
 
-/// The widest band that has room, in whole millimetres; none where not even the least has.
-fn widest(least: f64, most: f64, drawn: impl Fn(f64) -> Option<Band>) -> Option<(f64, Band)> {
-    let (mut low, mut high) = (least, most.ceil());
-    let mut best = (low, drawn(low)?);
+/// The widest facing that has room, in whole millimetres; none where not even the least has.
+fn widest(most: f64, drawn: impl Fn(f64) -> Option<Made>) -> Option<Made> {
+    let (mut low, mut high) = (figures::LEAST_FACING, most.ceil());
+    let mut best = drawn(low)?;
     while high - low > 1.0 {
         let middle = f64::midpoint(low, high).floor();
         match drawn(middle) {
-            Some(band) => (low, best) = (middle, (middle, band)),
+            Some(made) => (low, best) = (middle, made),
             None => high = middle,
         }
     }
@@ -165,7 +180,12 @@ fn widest(least: f64, most: f64, drawn: impl Fn(f64) -> Option<Band>) -> Option<
 
 /// By how much a facing is drawn in, mm: the stack of cloth that is turned at its edge.
 fn under_cut(shell: &Pattern, at: FacingAt, asked: &Asked<'_>) -> f64 {
-    let thickness = |layer| shell.makeup.cloth(layer).map_or(0.0, |cloth| cloth.thickness);
+    let thickness = |layer| {
+        shell
+            .makeup
+            .cloth(layer)
+            .map_or(0.0, |cloth| cloth.thickness)
+    };
     let twice = thickness(Layer::Shell) + thickness(Layer::Facing);
     let stiffened = asked.recipe.parts.interfacing.lies_behind(at.word());
     let once = if stiffened {
@@ -190,7 +210,11 @@ fn refuse_double(wishes: &[FacingWish]) -> Result<(), Finding> {
         if let Some(other) = wishes[..index].iter().find(faced) {
             return Err(Finding::error(
                 "edge-faced-twice",
-                format!("{} and {} lie behind one edge", words(other.at), words(wish.at)),
+                format!(
+                    "{} and {} lie behind one edge",
+                    words(other.at),
+                    words(wish.at)
+                ),
             )
             .at_text(&other.span, "one")
             .at_text(&wish.span, "the other")
@@ -220,7 +244,11 @@ fn refuse(shell: &Pattern, wish: &FacingWish, asked: &Asked<'_>) -> Result<(), F
     if wish.at != FacingAt::Waist {
         return Ok(());
     }
-    if shell.girths.iter().any(|girth| girth.level == "waist" && girth.gathered > 1.0) {
+    if shell
+        .girths
+        .iter()
+        .any(|girth| girth.level == "waist" && girth.gathered > 1.0)
+    {
         return against(
             "the waist is gathered, and a facing holds no gathers".into(),
             "a waist that is fitted by darts or seams",
@@ -228,9 +256,9 @@ fn refuse(shell: &Pattern, wish: &FacingWish, asked: &Asked<'_>) -> Result<(), F
         );
     }
     let sewn_to = |name: &&str| {
-        walk::feet_on(shell, name, "waist").iter().any(|foot| {
-            is_sewn(shell, &foot.piece(shell).name, &foot.of(shell).name)
-        })
+        walk::feet_on(shell, name, "waist")
+            .iter()
+            .any(|foot| is_sewn(shell, &foot.piece(shell).name, &foot.of(shell).name))
     };
     if wish.at.sides().iter().any(|side| sewn_to(&side)) {
         return against(
@@ -258,7 +286,10 @@ fn does_not_lie_flat(wish: &FacingWish, apart: f64) -> Finding {
     let name = seam.map_or("", |seam| seam.value.as_str());
     let finding = Finding::error(
         "facing-seam-not-flat",
-        format!("the two sides of the {name} seam do not lie flat on each other within the {}", words(wish.at)),
+        format!(
+            "the two sides of the {name} seam do not lie flat on each other within the {}",
+            words(wish.at)
+        ),
     );
     let finding = match seam {
         Some(seam) => finding.at_text(&seam.span, "this seam must stay"),
@@ -275,7 +306,12 @@ fn no_room(shell: &Pattern, sewn: &Sewn, wish: &FacingWish) -> Finding {
     let piece = foot.piece(shell);
     Finding::error(
         "facing-without-room",
-        format!("a {} has no room behind the {} of the {}", words(wish.at), root(&foot.of(shell).name), piece.name),
+        format!(
+            "a {} has no room behind the {} of the {}",
+            words(wish.at),
+            root(&foot.of(shell).name),
+            piece.name
+        ),
     )
     .at_text(&wish.span, "asked for here")
     .at(Place::Edge {
@@ -283,19 +319,35 @@ fn no_room(shell: &Pattern, sewn: &Sewn, wish: &FacingWish) -> Finding {
         edge: foot.of(shell).name.clone(),
         at: None,
     })
-    .allowed(format!("room for at least {:.0} mm between this edge and the next", figures::LEAST_FACING))
+    .allowed(format!(
+        "room for at least {:.0} mm between this edge and the next",
+        figures::LEAST_FACING
+    ))
     .because("the band would fold over itself or run beyond the seam beside it")
-    .cure("face neck and armhole in one, bind the edge, or move it")
+    .cure(match &wish.without_seam {
+        Some(seam) => format!("leave its {} seam in: take “without-seam” away", seam.value),
+        None => "face neck and armhole in one, bind the edge, or move it".into(),
+    })
 }
 
-fn narrowed(made: &Made, wish: &FacingWish, width: f64) -> Finding {
+fn narrowed(made: &Made, wish: &FacingWish) -> Finding {
+    let width = made.width;
     Finding::note(
         "facing-narrowed",
-        format!("the {} is {width:.0} mm wide: there is no room for {:.0} mm", made.piece.title().to_lowercase(), wish.width),
+        format!(
+            "the {} is {width:.0} mm wide: there is no room for {:.0} mm",
+            made.piece.title().to_lowercase(),
+            wish.width
+        ),
     )
     .at_text(&wish.span, "asked for here")
     .at(Place::Piece(made.piece.name.clone()))
-    .measured(Quantity::mm(wish.width), Allowed::AtMost(Quantity::mm(width)))
+    .measured(
+        Quantity::mm(wish.width),
+        Allowed::AtMost(Quantity::mm(width)),
+    )
     .because("a wider band would fold over itself or run beyond the seam beside it")
-    .cure(format!("ask for {width:.0} mm, or face neck and armhole in one"))
+    .cure(format!(
+        "ask for {width:.0} mm, or face neck and armhole in one"
+    ))
 }

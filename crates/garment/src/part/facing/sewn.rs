@@ -7,7 +7,7 @@ use geometry::{Affine, Curve, Tolerance};
 use pattern::name::root;
 use pattern::{EdgeKind, Pattern};
 
-use super::walk::{Chunk, Foot, Walk};
+use super::walk::{Aligned, Chunk, Foot, Walk};
 
 /// The line and its surroundings.
 pub(super) struct Sewn {
@@ -26,10 +26,20 @@ pub(super) struct Border {
     pub(super) curve: Curve,
     /// Whether it is the middle of the body.
     pub(super) is_centre: bool,
-    /// How the line goes on across it: mirrored at a centre, else on the piece beyond, else straight.
-    goes_on: Curve,
+    /// How the line goes on across it, and how it does at a facing's width: mirrored at a centre, else on the piece beyond,
+    /// else straight.
+    goes_on: [Curve; 2],
     /// What follows it where the facing must not reach.
     pub(super) beyond: Option<Curve>,
+}
+
+/// Where a prolonged line is to run on smoothly across a seam.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Depth {
+    /// At the faced edge.
+    Edge,
+    /// At the facing's width.
+    Width,
 }
 
 /// A stretch of the line that is one edge of one side of the garment.
@@ -66,7 +76,13 @@ impl Sewn {
         }
         let (first, last) = (&chunks[0], &chunks[chunks.len() - 1]);
         let borders = [
-            border(walk, first.foot.turned(), first.placed, &first.curve.reversed(), true),
+            border(
+                walk,
+                first.foot.turned(),
+                first.placed,
+                &first.curve.reversed(),
+                true,
+            ),
             border(walk, last.foot, last.placed, &last.curve, false),
         ];
         let mut sewn = Self {
@@ -84,8 +100,13 @@ impl Sewn {
             if border.is_centre {
                 let from = border.curve.start();
                 let mirror = mirror_in(from, from + border.curve.start_direction());
-                let away = if at == 0 { line.clone() } else { line.reversed() };
-                border.goes_on = away.transformed(mirror);
+                let away = if at == 0 {
+                    line.clone()
+                } else {
+                    line.reversed()
+                };
+                let mirrored = away.transformed(mirror);
+                border.goes_on = [mirrored.clone(), mirrored];
             }
         }
     }
@@ -99,15 +120,15 @@ impl Sewn {
     }
 
     /// Some chunks with what comes before and after them, each so long; straight on where it is not the end of the line.
-    pub(super) fn prolonged(&self, chunks: [usize; 2], by: f64) -> Curve {
+    pub(super) fn prolonged(&self, chunks: [usize; 2], by: f64, at: Depth) -> Curve {
         let line = self.line(chunks);
         let before = if chunks[0] == 0 {
-            self.borders[0].goes_on.stretch(0.0, by)
+            self.borders[0].goes_on[at as usize].stretch(0.0, by)
         } else {
             straight(&line.reversed(), by)
         };
         let after = if chunks[1] == self.chunks.len() {
-            self.borders[1].goes_on.stretch(0.0, by)
+            self.borders[1].goes_on[at as usize].stretch(0.0, by)
         } else {
             straight(&line, by)
         };
@@ -187,10 +208,17 @@ fn border(walk: &Walk<'_>, last: Foot, placed: Affine, line: &Curve, cloth_left:
         || (end.foot.next(pattern), end.placed),
         |beyond| (beyond.foot, beyond.placed),
     );
-    let goes_on = own
-        .beyond(foot, placed, |_| true)
-        .map(|beyond| whole(beyond.foot, pattern, beyond.placed))
-        .map_or_else(|| straight(line, 1000.0), |on| on.with_ends(line.end(), on.end()));
+    let goes_on = [Aligned::Start, Aligned::Reach].map(|aligned| {
+        let across = Walk { aligned, ..own };
+        let beyond = across.beyond(foot, placed, |_| true);
+        beyond.map_or_else(
+            || straight(line, 1000.0),
+            |beyond| {
+                let on = whole(beyond.foot, pattern, beyond.placed);
+                bridged(line, &on)
+            },
+        )
+    });
     Border {
         is_centre: is_centre(foot, pattern),
         foot,
@@ -207,6 +235,16 @@ fn whole(foot: Foot, pattern: &Pattern, placed: Affine) -> Curve {
         .fold(chunks[0].curve.clone(), |curve, chunk| {
             joined(&curve, &chunk.curve)
         })
+}
+
+/// How a line goes on to a curve that begins some way off: over a straight bridge, or drawn to its end where it lies behind.
+fn bridged(line: &Curve, on: &Curve) -> Curve {
+    let gap = on.start() - line.end();
+    if gap.dot(line.end_direction()) > 0.01 {
+        joined(&Curve::line(line.end(), on.start()), on)
+    } else {
+        on.with_ends(line.end(), on.end())
+    }
 }
 
 /// Straight on from the end of a curve.

@@ -68,13 +68,21 @@ impl Foot {
         let mut placed = placed;
         let mut chunks: Vec<Chunk> = Vec::with_capacity(count);
         for step in 0..count {
-            let run = if self.backwards { count - 1 - step } else { step };
+            let run = if self.backwards {
+                count - 1 - step
+            } else {
+                step
+            };
             if step > 0 {
                 let gap = if self.backwards { run } else { run - 1 };
                 placed *= closing(piece, edge, gap, self.backwards);
             }
             let curve = edge.runs[run].transformed(placed);
-            let curve = if self.backwards { curve.reversed() } else { curve };
+            let curve = if self.backwards {
+                curve.reversed()
+            } else {
+                curve
+            };
             let start = chunks.last().map_or(curve.start(), |last| last.curve.end());
             chunks.push(Chunk {
                 foot: self,
@@ -99,6 +107,17 @@ fn closing(piece: &Piece, edge: &Edge, gap: usize, backwards: bool) -> Affine {
     })
 }
 
+/// Which directions of the two sides of a seam are laid on each other, where they are not straight.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Aligned {
+    /// Those from corner to reach: for pieces that become one.
+    Whole,
+    /// Those at the corner: for a line that runs on there.
+    Start,
+    /// Those at reach, point on point: for a line that runs on there.
+    Reach,
+}
+
 /// How a walk goes on.
 pub(super) struct Walk<'a> {
     pub(super) pattern: &'a Pattern,
@@ -110,6 +129,8 @@ pub(super) struct Walk<'a> {
     pub(super) reach: f64,
     /// Whether the cloth lies on the left of the walk instead of its right.
     pub(super) cloth_left: bool,
+    /// How seams are laid together.
+    pub(super) aligned: Aligned,
 }
 
 /// An edge that follows, and what lays its piece where it belongs.
@@ -209,8 +230,8 @@ impl Walk<'_> {
         !opens && (own == other || edges.into_iter().any(named))
     }
 
-    /// Lays the far side of a seam on the near one: corner on corner, and in the direction of what both reach; their ease
-    /// spreads evenly. Also how far they lie apart within reach.
+    /// Lays the far side of a seam on the near one as they are aligned; their ease spreads evenly. Also how far they lie apart
+    /// within reach.
     fn laid_on(&self, near: Foot, partner: Partner<'_>, placed: Affine) -> (Affine, f64) {
         let far = partner.foot;
         let lengths = [near, far].map(|foot| foot.of(self.pattern).length());
@@ -230,10 +251,18 @@ impl Walk<'_> {
         } else {
             lengths[1] / lengths[0]
         };
-        let chord = |curve: &Curve, along: f64| curve.point_at(along) - curve.start();
-        let way = chord(&onto, reach);
-        let aim = chord(&from, reach * share);
-        let by = laid(from.start(), aim, onto.start(), way);
+        let direction = |curve: &Curve, along: f64| match self.aligned {
+            Aligned::Whole => curve.point_at(along) - curve.start(),
+            Aligned::Start => curve.start_direction(),
+            Aligned::Reach => curve.direction_at(along),
+        };
+        let way = direction(&onto, reach);
+        let aim = direction(&from, reach * share);
+        let at = match self.aligned {
+            Aligned::Whole | Aligned::Start => 0.0,
+            Aligned::Reach => reach,
+        };
+        let by = laid(from.point_at(at * share), aim, onto.point_at(at), way);
         let lying = from.transformed(by);
         let apart = (1..=8)
             .map(|step| reach * f64::from(step) / 8.0)
@@ -334,7 +363,9 @@ fn shares(pattern: &Pattern, side: &[Foot]) -> Vec<f64> {
 /// The feet on all edges of a name in the pieces of a name.
 pub(super) fn feet_on(pattern: &Pattern, piece: &str, edge: &str) -> Vec<Foot> {
     let owners = pattern.pieces.iter().enumerate();
-    let own = owners.filter(|(_, owner)| answers_to(&owner.name, piece) && !pattern.makeup.is_derived(&owner.name));
+    let own = owners.filter(|(_, owner)| {
+        answers_to(&owner.name, piece) && !pattern.makeup.is_derived(&owner.name)
+    });
     own.flat_map(|(piece, owner)| {
         let edges = owner.edges.iter().enumerate();
         edges
