@@ -47,6 +47,19 @@ pub(crate) const FELLING_STITCH: f64 = 3.0;
 /// Length of a basting stitch that holds two layers flat. †
 pub(crate) const BASTING_STITCH: f64 = 12.0;
 
+// Interfacing and stays.
+
+/// Interfacing that is fused ends so far within the seam line, so that no seam is stiffened. †
+pub(crate) const WITHIN_SEAM: f64 = 2.0;
+/// Width of a stay tape where none is asked for. †
+pub(crate) const STAY_TAPE: f64 = 10.0;
+/// An edge that runs farther off the threads than this gives when it is handled, degrees. †
+pub(crate) const OFF_GRAIN: f64 = 20.0;
+/// Share of an edge that must run off the grain before it is held. †
+pub(crate) const OFF_GRAIN_SHARE: f64 = 0.15;
+/// An edge that turns through more than this is held by stitches, which follow a curve; a straighter one by tape, degrees. †
+pub(crate) const TAPE_TURNS: f64 = 30.0;
+
 // Lining.
 
 /// A lining that hangs free is so much shorter than its shell. †

@@ -23,6 +23,7 @@ const PARTS: [&str; 12] = [
     "lining",
     "waist",
     "facings",
+    "interfacing",
     "steps",
 ];
 

@@ -43,6 +43,7 @@ const STATEMENTS: [&str; 17] = [
     "lining",
     "waist",
     "facings",
+    "interfacing",
     "steps",
 ];
 

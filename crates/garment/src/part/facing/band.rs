@@ -5,7 +5,7 @@
 
 use geometry::curve::{angle_between, enclosed_area};
 use geometry::simple::is_simple;
-use geometry::{Curve, Tolerance};
+use geometry::{Curve, Point, Tolerance};
 use pattern::Pattern;
 
 use super::sewn::{Border, Depth, Section, Sewn, beside};
@@ -13,6 +13,8 @@ use crate::part::figures;
 
 /// How far a band goes on beyond its ends while it is drawn, in widths.
 const PROLONGED: f64 = 2.0;
+/// How far the drawn-in edge goes on beyond its ends while it is drawn, mm: more than any turn of cloth.
+const BESIDE: f64 = 40.0;
 /// A kink of the outer edge that is left as it is, degrees: what a seam may show.
 const SMOOTH: f64 = 1.0;
 
@@ -41,28 +43,21 @@ impl Band {
     pub(super) fn of(sewn: &Sewn, pattern: &Pattern, ask: &Ask<'_>) -> Option<Self> {
         let sections = sewn.sections(pattern);
         let outer = outer(sewn, ask.width)?;
-        let starts = [true, false].map(|at_start| {
-            let border = &sewn.borders[usize::from(!at_start)];
-            meeting(&outer, border)
-        });
-        let [Some(first), Some(last)] = starts else {
-            return None;
-        };
+        let first = meeting(&outer, &sewn.borders[0])?;
+        let last = meeting(&outer, &sewn.borders[1])?;
         let roomy = |far: f64, border: &Border| far + figures::FACING_ROOM <= border.curve.length();
-        if first.0 >= last.0
-            || !roomy(first.1, &sewn.borders[0])
-            || !roomy(last.1, &sewn.borders[1])
-        {
-            return None;
-        }
-        let outer = outer.stretch(first.0, last.0);
+        let is_roomy = roomy(first.1, &sewn.borders[0]) && roomy(last.1, &sewn.borders[1]);
+        let outer = (is_roomy && first.0 < last.0).then(|| outer.stretch(first.0, last.0))?;
         if sewn.borders.iter().any(|border| runs_into(&outer, border)) {
             return None;
         }
-        let (mut inner, ends) = inner(sewn, &sections, ask)?;
+        let Inner {
+            sections: mut inner,
+            from,
+        } = inner(sewn, &sections, ask)?;
         let ends = [
-            (ends[0], first.1, &sewn.borders[0]),
-            (ends[1], last.1, &sewn.borders[1]),
+            (from[0], first.1, &sewn.borders[0]),
+            (from[1], last.1, &sewn.borders[1]),
         ];
         if ends.iter().any(|(from, to, _)| to - from < 1.0) {
             return None;
@@ -134,63 +129,91 @@ fn runs_into(outer: &Curve, border: &Border) -> bool {
     })
 }
 
-/// The sections drawn in where they are faced, and from where the borders begin.
-fn inner(
-    sewn: &Sewn,
-    sections: &[Section],
-    ask: &Ask<'_>,
-) -> Option<(Vec<(Section, Curve)>, [f64; 2])> {
-    let is_faced = |section: &Section| ask.faced.contains(&section.edge.as_str());
-    let mut lines: Vec<(Vec<Section>, bool, Curve)> = Vec::new();
-    for section in sections {
-        let faced = is_faced(section);
-        match lines.last_mut() {
-            Some((group, true, _)) if faced => group.push(section.clone()),
-            _ => lines.push((vec![section.clone()], faced, sewn.line(section.chunks))),
+/// Sections that are drawn as one line, and where that begins and ends.
+struct Group {
+    sections: Vec<Section>,
+    faced: bool,
+    line: Curve,
+    bounds: [f64; 2],
+}
+
+/// The sections drawn in where they are faced.
+struct Inner {
+    sections: Vec<(Section, Curve)>,
+    /// How far along each border they begin and end.
+    from: [f64; 2],
+}
+
+fn inner(sewn: &Sewn, sections: &[Section], ask: &Ask<'_>) -> Option<Inner> {
+    let mut groups = groups(sewn, sections, ask)?;
+    let last = groups.len() - 1;
+    let mut from = [0.0; 2];
+    for (at, index) in [(0, 0), (1, last)] {
+        let (group, border) = (&mut groups[index], &sewn.borders[at]);
+        if group.faced && ask.under_cut > 0.0 {
+            (group.bounds[at], from[at]) = meeting(&group.line, border)?;
+        } else if group.faced {
+            group.bounds[at] = group.line.nearest(border.curve.start()).along;
         }
     }
-    for (group, faced, line) in &mut lines {
-        let chunks = [group[0].chunks[0], group[group.len() - 1].chunks[1]];
-        *line = if *faced {
-            beside(&sewn.prolonged(chunks, 30.0, Depth::Edge), ask.under_cut)?
+    for index in 1..groups.len() {
+        let corner = sewn.chunks[groups[index].sections[0].chunks[0]]
+            .curve
+            .start();
+        let met = nearest_meeting(&groups[index - 1].line, &groups[index].line, corner)?;
+        (groups[index - 1].bounds[1], groups[index].bounds[0]) = met;
+    }
+    let mut drawn = Vec::new();
+    for group in &groups {
+        let [start, end] = group.bounds;
+        let line = (start < end).then(|| group.line.stretch(start, end))?;
+        drawn.extend(split(sewn, &group.sections, &line)?);
+    }
+    Some(Inner {
+        sections: drawn,
+        from,
+    })
+}
+
+/// Faced sections that follow each other are drawn in as one line, others stay as they are.
+fn groups(sewn: &Sewn, sections: &[Section], ask: &Ask<'_>) -> Option<Vec<Group>> {
+    let mut parts: Vec<(bool, Vec<Section>)> = Vec::new();
+    for section in sections {
+        let faced = ask.faced.contains(&section.edge.as_str());
+        match parts.last_mut() {
+            Some((true, group)) if faced => group.push(section.clone()),
+            _ => parts.push((faced, vec![section.clone()])),
+        }
+    }
+    let each = parts.into_iter().map(|(faced, sections)| {
+        let chunks = [
+            sections[0].chunks[0],
+            sections[sections.len() - 1].chunks[1],
+        ];
+        let line = if faced {
+            beside(&sewn.prolonged(chunks, BESIDE, Depth::Edge), ask.under_cut)?
         } else {
             sewn.line(chunks)
         };
-    }
-    let mut from = [0.0; 2];
-    let mut bounds: Vec<[f64; 2]> = lines
-        .iter()
-        .map(|(_, _, line)| [0.0, line.length()])
-        .collect();
-    let last = lines.len() - 1;
-    for (at, line, border) in [(0, 0, &sewn.borders[0]), (1, last, &sewn.borders[1])] {
-        if lines[line].1 && ask.under_cut > 0.0 {
-            let (along, far) = meeting(&lines[line].2, border)?;
-            bounds[line][at] = along;
-            from[at] = far;
-        } else if lines[line].1 {
-            let corner = border.curve.start();
-            bounds[line][at] = lines[line].2.nearest(corner).along;
-        }
-    }
-    for index in 1..lines.len() {
-        let (before, after) = (&lines[index - 1].2, &lines[index].2);
-        let corner = sewn.chunks[lines[index].0[0].chunks[0]].curve.start();
-        let crossings = before.crossings(after, Tolerance::PATTERN);
-        let met = crossings.iter().min_by(|a, b| {
-            (a.point - corner)
-                .hypot()
-                .total_cmp(&(b.point - corner).hypot())
-        })?;
-        bounds[index - 1][1] = met.along;
-        bounds[index][0] = met.other_along;
-    }
-    let mut inner = Vec::new();
-    for ((group, _, line), [start, end]) in lines.iter().zip(bounds) {
-        let line = (start < end).then(|| line.stretch(start, end))?;
-        inner.extend(split(sewn, group, &line)?);
-    }
-    Some((inner, from))
+        let bounds = [0.0, line.length()];
+        Some(Group {
+            sections,
+            faced,
+            line,
+            bounds,
+        })
+    });
+    each.collect()
+}
+
+/// Where two lines meet nearest to a corner: lengths along both.
+fn nearest_meeting(before: &Curve, after: &Curve, corner: Point) -> Option<(f64, f64)> {
+    let crossings = before.crossings(after, Tolerance::PATTERN);
+    let met = crossings.iter().min_by(|a, b| {
+        let [a, b] = [a, b].map(|one| (one.point - corner).hypot());
+        a.total_cmp(&b)
+    })?;
+    Some((met.along, met.other_along))
 }
 
 /// A line over several sections, divided beside the corners between them.

@@ -156,24 +156,22 @@ impl Sewn {
 
 /// Where the piece lies to which the line belongs: that at the middle of the body, else the first.
 fn reference(chunks: &[Chunk], pattern: &Pattern) -> Affine {
-    let is_front = |chunk: &&Chunk| !chunk.foot.backwards;
-    let forwards: Vec<&Chunk> = chunks.iter().filter(is_front).collect();
-    let at_centre = |chunk: &&&Chunk| {
-        let beside = [chunk.foot.next(pattern), chunk.foot.turned().next(pattern)];
-        beside.into_iter().any(|foot| is_centre(foot, pattern))
-    };
-    let nearest = |chunk: &&Chunk| {
-        let runs = chunk.foot.of(pattern).runs.len();
-        (chunk.foot, runs)
-    };
-    let Some(own) = forwards.iter().find(at_centre).or(forwards.first()) else {
+    let is_forwards = |chunk: &&Chunk| !chunk.foot.backwards;
+    let ends_at_centre = |foot: Foot| is_centre(foot.next(pattern), pattern);
+    let at_centre =
+        |chunk: &&Chunk| ends_at_centre(chunk.foot) || ends_at_centre(chunk.foot.turned());
+    let mut forwards = chunks.iter().filter(is_forwards);
+    let own = forwards.clone().find(at_centre).or(forwards.next());
+    let Some(foot) = own.map(|chunk| chunk.foot) else {
         return Affine::IDENTITY;
     };
     // Of an edge with darts, the run at the centre keeps its place.
-    let (foot, _) = nearest(own);
-    let runs: Vec<&&Chunk> = forwards.iter().filter(|chunk| chunk.foot == foot).collect();
-    let at_end = is_centre(foot.next(pattern), pattern);
-    let kept = if at_end { runs.last() } else { runs.first() };
+    let mut runs = chunks.iter().filter(|chunk| chunk.foot == foot);
+    let kept = if ends_at_centre(foot) {
+        runs.next_back()
+    } else {
+        runs.next()
+    };
     kept.map_or(Affine::IDENTITY, |chunk| chunk.placed)
 }
 

@@ -239,10 +239,10 @@ impl Walk<'_> {
         // With the cloth on its right, a walk goes on backwards exactly where the piece is turned over.
         let goes_on_backwards = far.turned().next(self.pattern).backwards;
         let own = far.first_run(self.pattern);
-        let turned = if goes_on_backwards != self.cloth_left {
-            Affine::FLIP_X
-        } else {
+        let turned = if goes_on_backwards == self.cloth_left {
             Affine::IDENTITY
+        } else {
+            Affine::FLIP_X
         };
         let from = own.transformed(turned);
         let reach = self.reach.min(onto.length());

@@ -6,7 +6,7 @@ mod closing;
 mod cloths;
 mod facings;
 mod hems;
-mod interfacing;
+pub(crate) mod interfacing;
 mod lining;
 mod pockets;
 mod waist;
@@ -20,6 +20,8 @@ pub use facings::{Centre, FacingAt, FacingWish, FacingWishes};
 pub use hems::HemWishes;
 pub use interfacing::InterfacingWish;
 pub use lining::{LiningSkirt, LiningWish, Pleat};
+pub use interfacing::{Interfacing, InterfacingWish};
+pub use lining::{LiningWish, Pleat};
 pub use pockets::PocketWishes;
 
 /// What is asked of all parts.
