@@ -260,7 +260,7 @@ fn refuse(shell: &Pattern, wish: &FacingWish, asked: &Asked<'_>) -> Result<(), F
             .iter()
             .any(|foot| is_sewn(shell, &foot.piece(shell).name, &foot.of(shell).name))
     };
-    if wish.at.sides().iter().any(|side| sewn_to(side)) {
+    if wish.at.sides().iter().any(sewn_to) {
         return against(
             "the waist of the skirt is sewn to a bodice or a waistband".into(),
             "a waist facing on a skirt that is nothing else at its waist",
