@@ -18,7 +18,6 @@ use super::layers::Layers;
 pub use closing::ClosingWish;
 pub use facings::{Centre, FacingAt, FacingWish, FacingWishes};
 pub use hems::HemWishes;
-pub use interfacing::InterfacingWish;
 pub use lining::{LiningSkirt, LiningWish, Pleat};
 pub use interfacing::{Interfacing, InterfacingWish};
 pub use lining::{LiningWish, Pleat};
