@@ -11,7 +11,7 @@ use document::{Entry, Finding, Source, Span, check_statements, missing};
 const DEEPEST: usize = 8;
 
 /// What `without` can take away.
-const PARTS: [&str; 12] = [
+const PARTS: [&str; 13] = [
     "opening",
     "ease",
     "bodice",

@@ -26,7 +26,7 @@ pub use skirt::SkirtPart;
 pub use steps::{Asked, AskedValue, Step};
 
 /// The statements of a garment.
-const STATEMENTS: [&str; 17] = [
+const STATEMENTS: [&str; 18] = [
     "version",
     "date",
     "based-on",

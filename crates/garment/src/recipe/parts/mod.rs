@@ -18,9 +18,8 @@ use super::layers::Layers;
 pub use closing::ClosingWish;
 pub use facings::{Centre, FacingAt, FacingWish, FacingWishes};
 pub use hems::HemWishes;
-pub use lining::{LiningSkirt, LiningWish, Pleat};
 pub use interfacing::{Interfacing, InterfacingWish};
-pub use lining::{LiningWish, Pleat};
+pub use lining::{LiningSkirt, LiningWish, Pleat};
 pub use pockets::PocketWishes;
 
 /// What is asked of all parts.
