@@ -82,9 +82,9 @@ fn drawn_line(piece: &Piece, line: &InnerLine) -> Item {
         .named(format!("{}.{}-line", piece.name, line.name))
 }
 
-/// A line along which the sewn piece is folded, such as the upper edge of a waistband.
+/// A line along which the sewn piece is folded: the upper edge of a waistband, the outer folds of a pleat.
 fn is_fold(line: &InnerLine) -> bool {
-    line.name == "fold"
+    line.name == "fold" || line.name.starts_with("pleat-") && line.name.contains("-fold")
 }
 
 fn point_name(name: &str, at: Point, ground: &mut Ground) -> Option<Item> {
