@@ -5,7 +5,7 @@
 //! back share one centre, their angles as their shares of the waist.
 
 use body::Measure;
-use document::{Allowed, Finding, Place, Quantity, Unit};
+use document::{Allowed, Finding, Mend, Place, Quantity, Unit, written_mm};
 use geometry::{Curve, Point};
 use pattern::{Fullness, Laid, Piece};
 
@@ -136,5 +136,22 @@ fn impossible(angle: f64, [least, most]: [f64; 2], waist: f64, wish: &SkirtWish)
             )
             .cure("take less of a circle, or gather more than one circle onto the waist")
     };
-    finding.measured(part(angle), Allowed::Between(part(least), part(most)))
+    let nearest = if angle < least {
+        sweep(least).ceil()
+    } else {
+        sweep(most).floor()
+    };
+    let finding = finding.measured(part(angle), Allowed::Between(part(least), part(most)));
+    // What was said by a part or an angle is not said again by a sweep.
+    if matches!(wish.full, Full::Sweep(_)) {
+        let words = "takes the nearest hem that a circle gives here";
+        finding.mend(Mend::property(
+            &["skirt"],
+            "sweep",
+            written_mm(nearest),
+            words,
+        ))
+    } else {
+        finding
+    }
 }

@@ -5,7 +5,7 @@
 //! Invariant: what comes out fits, by its cutting lines, and half a millimetre more would not, or is the fullest there is.
 
 use body::Measure;
-use document::{Allowed, Finding, Place, Quantity, Unit};
+use document::{Allowed, Finding, Mend, Place, Quantity, Unit};
 use geometry::curve::turn_about;
 use geometry::{Angle, Point, Rect};
 use pattern::{Corner, EdgeKind, Laid, Piece};
@@ -67,7 +67,22 @@ pub(super) fn fullest(
     let narrowest = at(search.least)?;
     let missing = -self::spare(&narrowest, &room);
     if missing > 0.0 {
-        return Err(too_narrow(&room, missing));
+        let flat = Room {
+            laid: LaidOut::Flat,
+            ..room
+        };
+        let finding = too_narrow(&room, missing);
+        let fits_flat = self::spare(&narrowest, &flat) >= 0.0;
+        return Err(if fits_flat {
+            finding.mend(Mend::property(
+                &["skirt"],
+                "laid",
+                "\"flat\"",
+                "lays the cloth flat, so that it has its whole width",
+            ))
+        } else {
+            finding
+        });
     }
     let (amount, by_cloth) = most(&search, spare);
     let mut skirt = at(amount)?;

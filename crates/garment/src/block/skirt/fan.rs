@@ -5,7 +5,7 @@
 //! Invariants: CB stays square to waist and hem; the waist from the side to where the fullness begins is that of the flared skirt.
 
 use body::Measure;
-use document::{Allowed, Finding, Place, Quantity};
+use document::{Allowed, Finding, Mend, Place, Quantity, written_mm};
 use geometry::{Angle, Curve, Point, Vec2};
 use pattern::{Edge, EdgeKind, Fullness, InnerLine, Mark, Piece};
 
@@ -178,4 +178,10 @@ fn no_sweep(sweep: f64, least: f64, most: f64) -> Finding {
     )
     .because("the fullness at the waist goes down to the hem, and a fan of more than a quarter circle folds over itself")
     .cure("ask for a hem between these, or other fullness at the waist")
+    .mend(Mend::property(
+        &["skirt"],
+        "sweep",
+        written_mm(if sweep < least { least.ceil() } else { most.floor() }),
+        "takes the nearest hem that a fan gives here",
+    ))
 }

@@ -5,7 +5,7 @@
 //! was asked for.
 
 use body::Measure;
-use document::{Allowed, Finding, Place, Quantity};
+use document::{Allowed, Finding, Mend, Place, Quantity, written_mm};
 use geometry::curve::turn_about;
 use geometry::{Affine, Angle, Curve, Knot, Point, Vec2, math, solve};
 use pattern::{Cut, Dart, Edge, EdgeKind, Fullness, InnerLine, Laid, Layer, Piece, Pressed};
@@ -545,6 +545,12 @@ pub(super) fn too_short(length: f64, least: f64) -> Finding {
         Allowed::AtLeast(Quantity::mm(least.ceil())),
     )
     .because("it is fitted down to the hip line and needs a hem below it")
+    .mend(Mend::property(
+        &["skirt"],
+        "length",
+        written_mm(least.ceil()),
+        "makes the skirt long enough for its cut",
+    ))
 }
 
 pub(super) fn no_sweep(sweep: f64, least: f64, most: f64) -> Finding {
@@ -554,12 +560,23 @@ pub(super) fn no_sweep(sweep: f64, least: f64, most: f64) -> Finding {
     )
     .at(Place::Piece("skirt-front".into()))
     .because("the straight skirt is the narrowest, and too wide a flare is no longer one");
-    if least.is_finite() && most.is_finite() {
-        finding.measured(
-            Quantity::mm(sweep),
-            Allowed::Between(Quantity::mm(least.ceil()), Quantity::mm(most.floor())),
-        )
-    } else {
-        finding
+    if !least.is_finite() {
+        return finding;
     }
+    let least = least.ceil();
+    let (allowed, nearest) = if most.is_finite() {
+        let most = most.floor();
+        let allowed = Allowed::Between(Quantity::mm(least), Quantity::mm(most));
+        (allowed, if sweep < least { least } else { most })
+    } else {
+        (Allowed::AtLeast(Quantity::mm(least)), least)
+    };
+    finding
+        .measured(Quantity::mm(sweep), allowed)
+        .mend(Mend::property(
+            &["skirt"],
+            "sweep",
+            written_mm(nearest),
+            "takes the nearest hem that can be cut",
+        ))
 }

@@ -6,7 +6,7 @@
 //! where the number of gores puts one there.
 
 use body::Measure;
-use document::{Allowed, Finding, Place, Quantity};
+use document::{Allowed, Finding, Mend, Place, Quantity};
 use geometry::{Curve, Knot, Point, Vec2, math, solve};
 use pattern::{EdgeKind, Fullness, Laid, Piece, Seam, Stretch};
 
@@ -418,6 +418,12 @@ fn no_seam_at_side(count: u32) -> Finding {
     .because("as many gores must lie before the side line as behind it")
     .allowed("4, 8 or 12 gores with a seam at CF, 6 or 10 with a gore on the fold there")
     .cure("take one of these numbers, or let the gores lie evenly: seams=\"even\"")
+    .mend(Mend::property(
+        &["skirt"],
+        "seams",
+        "\"even\"",
+        "shares the gores evenly",
+    ))
 }
 
 fn no_front_hem(hem: f64, hip: f64) -> Finding {

@@ -7,7 +7,7 @@
 //! every level.
 
 use body::Measure;
-use document::{Allowed, Finding, Place, Quantity, Unit};
+use document::{Allowed, Finding, Mend, Place, Quantity, Unit};
 use geometry::{Curve, Knot, Point, Vec2};
 use pattern::{Fullness, InnerLine, Mark, Piece};
 
@@ -329,6 +329,12 @@ fn seam_shows(kind: PleatKind, count: u32) -> Option<Finding> {
             if count > 2 { count - 2 } else { count + 2 },
             if count > 2 { count + 2 } else { count + 6 }
         ))
+        .mend(Mend::property(
+            &["skirt"],
+            "pleats",
+            (count + 2).to_string(),
+            "lays a pleat over each side seam",
+        ))
     })
 }
 
@@ -358,6 +364,12 @@ fn odd(count: u32) -> Finding {
     .at(Place::Piece("skirt-front".into()))
     .allowed("an even number, 2 at the least")
     .cure(format!("take {} or {}", count + 1, (count + 3).max(4)))
+    .mend(Mend::property(
+        &["skirt"],
+        "pleats",
+        (count + 1).to_string(),
+        "takes one pleat more",
+    ))
 }
 
 fn no_fullness(times: f64) -> Finding {

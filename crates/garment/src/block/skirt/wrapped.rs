@@ -4,7 +4,7 @@
 //! are another part's business. Invariant: behind CF the front is that of the skirt without overlap.
 
 use body::Measure;
-use document::{Allowed, Finding, Place, Quantity};
+use document::{Allowed, Finding, Mend, Place, Quantity, written_mm};
 use geometry::{Curve, Vec2};
 use pattern::{Edge, EdgeKind, Fullness, Laid, Piece};
 
@@ -101,6 +101,12 @@ fn too_much(overlap: f64, most: f64) -> Finding {
     )
     .because("a front edge must have the other front beneath it")
     .cure("take less overlap")
+    .mend(Mend::property(
+        &["skirt"],
+        "overlap",
+        written_mm(most.floor()),
+        "takes as much overlap as there is room for",
+    ))
 }
 
 /// What is said where a wrapped skirt is asked for under a bodice.
