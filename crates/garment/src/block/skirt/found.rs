@@ -52,7 +52,8 @@ pub fn on(piece: &Piece, edge: &Edge) -> On {
         "waist" => On::Waist,
         "hem" => On::Hem,
         "side" => On::Side,
-        "centre" if is_in_front(&piece.name) => On::CentreFront,
+        // Gores have front edges too, but the one at CF has none.
+        "centre" | "front-edge" if is_in_front(&piece.name) => On::CentreFront,
         "centre" => On::CentreBack,
         _ => On::Between,
     }

@@ -62,7 +62,7 @@ fn lapped(front: &Piece, wrap: &Wrap) -> Option<Piece> {
             "hem" => edge.runs[last] = edge.runs[last].then(&Curve::line(bottom, bottom + left))?,
             "centre" => {
                 let run = Curve::line(bottom + left, top + left);
-                *edge = Edge::new("centre", EdgeKind::Finished, run);
+                *edge = Edge::new("front-edge", EdgeKind::Finished, run);
                 edge.allowance = wrap.facing;
             }
             _ => {}
