@@ -418,6 +418,21 @@ fn across(piece: &Piece, folded: bool) -> f64 {
     width * if doubled { 2.0 } else { 1.0 }
 }
 
+/// A skirt on its own ends in a band or a facing; without either a note says so, and gores can be faced.
+#[test]
+fn a_waist_is_banded_or_faced() {
+    let body = body_of(720.0, 980.0);
+    let told = |more: &str| {
+        let pattern = skirt("\"gored\" gores=5 length=\"700 mm\"", more, &body);
+        assert_eq!(wrong(&pattern), [""; 0], "{more}");
+        let findings = pattern::check::all(&pattern);
+        findings.iter().any(|one| one.code == "waist-left-raw")
+    };
+    assert!(told(""));
+    assert!(!told("waistband"));
+    assert!(!told("facings { waist width=\"50 mm\" }"));
+}
+
 /// Both fronts of a wrapped skirt reach half the overlap beyond CF, and its waistband is so much longer.
 #[test]
 fn a_wrapped_skirt_laps_over_itself() {

@@ -4,7 +4,7 @@
 
 use body::{Body, Measure};
 use document::{Allowed, Finding, Place, Quantity};
-use pattern::{Girth, Pattern, Stretch};
+use pattern::{Fullness, Girth, Pattern, Stretch};
 
 use super::replay::Replay;
 use crate::block::skirt::Skirt;
@@ -47,8 +47,16 @@ pub(super) fn of(
     } else if let Some(skirt) = skirt {
         let parts = parts_of(skirt, "waist");
         let cut: f64 = pattern.side_length(&stretches(skirt));
+        let is_flat = skirt
+            .waist
+            .iter()
+            .all(|part| part.fullness == Fullness::None);
         girths.push(Girth {
-            gathered: cut / skirt.half_waist(pattern),
+            gathered: if is_flat {
+                1.0
+            } else {
+                cut / skirt.half_waist(pattern)
+            },
             ..level("waist", Measure::Waist, waist_ease + skirt.overlap, parts)
         });
     }

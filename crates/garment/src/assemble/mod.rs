@@ -13,7 +13,8 @@ mod seams;
 mod waistband;
 
 use body::{Body, Measure};
-use document::{Finding, Place};
+use document::mend::Path;
+use document::{Finding, Mend, Place};
 use pattern::{Edge, Layer, Pattern, Piece};
 
 use crate::block::bodice::{self, Bodice, BodiceWish, Witnesses};
@@ -21,6 +22,7 @@ use crate::block::figures;
 use crate::block::person::Person;
 use crate::block::skirt::{self, DartsToMeet, Room, Skirt, SkirtCut, SkirtWish};
 use crate::block::sleeve::{self, Armhole, SleeveWish};
+use crate::recipe::parts::FacingAt;
 use crate::recipe::{Recipe, SkirtPart};
 
 pub use replay::{Deed, Replay, Replayed};
@@ -86,6 +88,7 @@ fn drafted(recipe: &Recipe, body: &Body) -> Result<(Pattern, Option<Witnesses>),
     allowances::give(&mut pattern, recipe);
     notches::place(&mut pattern, body, skirt.as_ref());
     pattern.findings.extend(cap_ease(recipe));
+    pattern.findings.extend(raw_waist(recipe));
     Ok((pattern, witnesses))
 }
 
@@ -224,6 +227,31 @@ fn finished_armholes(pattern: &mut Pattern, recipe: &Recipe) {
             }
         }
     }
+}
+
+/// A skirt on its own is finished at its waist by a band, a facing or the lining.
+fn raw_waist(recipe: &Recipe) -> Option<Finding> {
+    let skirt = recipe.skirt.as_ref()?;
+    let facings = &recipe.parts.facings.wishes;
+    let is_faced = facings.iter().any(|wish| wish.at == FacingAt::Waist);
+    let is_finished = recipe.bodice.is_some()
+        || recipe.waistband.is_some()
+        || recipe.parts.lining.is_some()
+        || is_faced;
+    (!is_finished).then(|| {
+        Finding::note(
+            "waist-left-raw",
+            "the waist of the skirt has neither a band nor a facing",
+        )
+        .at_text(&skirt.span, "ends raw at the waist")
+        .because("a raw edge stretches and frays, and carries the whole skirt")
+        .cure("write “waistband”, or facings { waist }")
+        .mend(Mend::line(
+            Path::default(),
+            "waistband",
+            "gives the skirt a waistband",
+        ))
+    })
 }
 
 /// More cap ease than hands and steam shrink in is worth a word.

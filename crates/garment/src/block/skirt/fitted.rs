@@ -57,7 +57,11 @@ pub(super) fn straight(
     let halves = halves(person, wish, darts);
     let shape = shape(person, wish, &halves)?;
     let pieces = drawn(&halves, &shape, 0.0).ok_or_else(cannot)?;
-    Ok(Skirt::of_halves(pieces, [Fullness::None; 2], hip(false)))
+    Ok(Skirt::of_halves(
+        pieces,
+        [Fullness::None; 2],
+        Some(hip(false)),
+    ))
 }
 
 pub(super) fn flared(
@@ -81,14 +85,18 @@ pub(super) fn flared(
     let flare = solve::stepping(0.0, 0.5, MOST_FLARE, 1e-7, |flare| hem_at(flare) - sweep)
         .map_err(|missing| no_sweep(sweep, missing.low.1 + sweep, missing.high.1 + sweep))?;
     let pieces = drawn(&halves, &shape, flare).ok_or_else(cannot)?;
-    Ok(Skirt::of_halves(pieces, [Fullness::None; 2], hip(true)))
+    Ok(Skirt::of_halves(
+        pieces,
+        [Fullness::None; 2],
+        Some(hip(true)),
+    ))
 }
 
-const fn hip(at_least: bool) -> Option<Hip> {
-    Some(Hip {
+const fn hip(at_least: bool) -> Hip {
+    Hip {
         times: 1.0,
         at_least,
-    })
+    }
 }
 
 fn hem(piece: &Piece) -> f64 {

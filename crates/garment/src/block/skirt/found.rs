@@ -21,24 +21,27 @@ pub enum On {
     Between,
 }
 
-/// Names of pieces of a skirt that are no numbered gores.
-const NAMES: [&str; 7] = [
+/// Names of all pieces that a skirt may be drafted in, from CF to CB.
+pub const NAMES: [&str; 14] = [
     "skirt-front",
-    "skirt-back",
     "front-gore",
     "front-side-gore",
     "side-gore",
     "back-side-gore",
+    "gore-1",
+    "gore-2",
+    "gore-3",
+    "gore-4",
+    "gore-5",
+    "gore-6",
+    "gore-7",
     "back-gore",
+    "skirt-back",
 ];
 
 /// Whether a name is that of a piece of a skirt or of a part of one.
 pub fn is_skirt(piece: &str) -> bool {
-    let root = name::root(piece);
-    let number = root.strip_prefix("gore-");
-    NAMES.contains(&root)
-        || number
-            .is_some_and(|number| !number.is_empty() && number.chars().all(|c| c.is_ascii_digit()))
+    NAMES.contains(&name::root(piece))
 }
 
 /// The pieces of the skirt, in the order of the pattern; none where there is no skirt.

@@ -29,7 +29,7 @@ impl Panel {
     /// Half of a panel, its left edge the straight centre line.
     pub(super) fn half(self) -> Piece {
         let left = Curve::line(self.hem.end(), self.waist.start());
-        self.piece(left)
+        self.piece(&left)
     }
 
     /// A whole panel from its right half, which is mirrored in its middle line; lines inside are mirrored too.
@@ -52,10 +52,10 @@ impl Panel {
             lines: lines.collect(),
             ..self
         };
-        whole.piece(left)
+        whole.piece(&left)
     }
 
-    fn piece(self, left: Curve) -> Piece {
+    fn piece(self, left: &Curve) -> Piece {
         let [right, left_edge] = self.beside;
         let (start, end) = (self.waist.start(), self.waist.end());
         let (low, far) = (self.right.end(), self.hem.end());

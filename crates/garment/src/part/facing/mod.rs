@@ -24,6 +24,7 @@ use pattern::{Layer, Pattern};
 
 use super::Asked;
 use super::figures;
+use crate::block::skirt::found;
 use crate::recipe::parts::{FacingAt, FacingWish};
 use band::{Ask, Band};
 use make::Made;
@@ -60,10 +61,10 @@ impl FacingAt {
     }
 
     /// The pieces that it can lie behind.
-    const fn sides(self) -> [&'static str; 2] {
+    const fn sides(self) -> &'static [&'static str] {
         match self {
-            Self::Waist => ["skirt-front", "skirt-back"],
-            _ => ["front", "back"],
+            Self::Waist => &found::NAMES,
+            _ => &["front", "back"],
         }
     }
 }
