@@ -347,3 +347,52 @@ fn a_peak_needs_a_lining_with_a_waist() {
         "peak-without-waist"
     );
 }
+
+#[test]
+fn darts_become_pleats_that_every_layer_knows() {
+    for body in bodies(4) {
+        for cut in [SLEEVED, SLEEVELESS, PRINCESS, SKIRT] {
+            for more in ["", "\n waist peak=\"30 mm\""] {
+                let skirt = if cut == SLEEVED {
+                    "; skirt \"a-line\""
+                } else {
+                    ""
+                };
+                let text = format!("{cut}\n lining \"open\" {{ darts \"pleats\"{skirt} }}{more}");
+                if made(cut, &body).is_err() || (cut == SKIRT && !more.is_empty()) {
+                    continue;
+                }
+                let pattern = clean(&text, &body);
+                let back = linings(&pattern).filter(|piece| piece.name.contains("back"));
+                let left = back.flat_map(|piece| &piece.darts);
+                assert_eq!(
+                    left.filter(|dart| dart.edge.starts_with("waist")).count(),
+                    0
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn a_thick_mounting_tells_what_it_has_too_much() {
+    let body = common::body_of_bust(920.0);
+    let told = |cloths: &str| {
+        let pattern = clean(
+            &format!("{SLEEVELESS}\n lining \"mounted\"\n {cloths}"),
+            &body,
+        );
+        let code = "mounting-takes-turn-of-cloth";
+        let mut findings = pattern.findings.into_iter();
+        findings
+            .find(|finding| finding.code == code)
+            .and_then(|finding| finding.measured)
+    };
+    assert!(told("").is_none(), "crepe and lawn lie on each other");
+    let thick = told(
+        "cloths { shell \"coating\" thickness=\"2.5 mm\"; lining \"wadding\" thickness=\"1.5 mm\" }",
+    );
+    // Derived: 2π·(2.5 + 1.5)/2 mm of way, shared by four quarters.
+    let each = thick.expect("it is felt").value;
+    assert!((each - 3.1416).abs() < 0.001, "{each}");
+}

@@ -3,11 +3,13 @@
 //!
 //! Knows no shapes but lengths. Invariant: what is told is what stands in the makeup.
 
-use document::{Finding, Severity};
+use document::{Allowed, Finding, Quantity, Severity};
 use pattern::makeup::Lined;
-use pattern::{Edge, EdgeKind, HandSewn, LiningWay, Mark, Pattern, Piece, name};
+use pattern::{Edge, EdgeKind, HandSewn, Layer, LiningWay, Mark, Pattern, Piece, name};
 
-use super::super::figures::{BASTING_STITCH, FELLING_STITCH, HAND_STITCHES, TURNING_GAP};
+use super::super::figures::{
+    BASTING_STITCH, FELLING_STITCH, HAND_STITCHES, LEAST_TURN_OF_CLOTH, TURNING_GAP,
+};
 use super::hem::HemWay;
 use super::inner::{Inner, in_garment};
 use crate::recipe::Written;
@@ -33,6 +35,9 @@ pub(super) fn tell(
         alterable: way != LiningWay::Bagged,
     };
     pattern.findings.push(note(&lined, &hand, wish));
+    if way == LiningWay::Mounted {
+        pattern.findings.extend(turn_of_cloth(shell, inners, wish));
+    }
     pattern.makeup.lined = Some(lined);
     pattern.makeup.by_hand.extend(hand);
 }
@@ -173,6 +178,41 @@ fn note(lined: &Lined, hand: &[HandSewn], wish: &Written<LiningWish>) -> Finding
     .at_text(&wish.span, "lined here")
     .because(later)
     .cure(parts.join("; "))
+}
+
+/// What the mounting has too much of where it lies inside the shell, mm on each piece: the way round is shorter there by 2π times
+/// half of both thicknesses, shared by the pieces that go round. Told where a hand would feel it; what is less is lost in
+/// basting.
+fn turn_of_cloth(shell: &Pattern, inners: &[Inner], wish: &Written<LiningWish>) -> Option<Finding> {
+    let thickness = |layer: Layer| {
+        shell
+            .makeup
+            .cloth(layer)
+            .map_or(0.0, |cloth| cloth.thickness)
+    };
+    let apart = (thickness(Layer::Shell) + thickness(Layer::Lining)) / 2.0;
+    let waists = inners.iter().filter(|inner| {
+        let body = ["front", "back"].contains(&name::root(&inner.upon));
+        body && inner.piece.edges_of("waist").next().is_some()
+    });
+    let round = waists
+        .map(|inner| inner.piece.halves())
+        .sum::<f64>()
+        .max(2.0);
+    let each = std::f64::consts::TAU * apart / round;
+    (each >= LEAST_TURN_OF_CLOTH).then(|| {
+        Finding::note(
+            "mounting-takes-turn-of-cloth",
+            format!("the mounting lies {apart:.1} mm inside the shell and has {each:.1} mm too much in each piece"),
+        )
+        .at_text(&wish.span, "mounted here")
+        .measured(
+            Quantity::mm(each),
+            Allowed::AtMost(Quantity::mm(LEAST_TURN_OF_CLOTH)),
+        )
+        .because("the inner of two layers goes round on a shorter way, and is cut as wide as the outer one")
+        .cure("baste the layers together over a curve, shell outside, and trim what stands out of the mounting at the edges")
+    })
 }
 
 /// A span of minutes in words: hours from an hour and a half on.

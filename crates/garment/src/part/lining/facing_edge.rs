@@ -15,6 +15,8 @@ use super::inner::{Inner, Meet};
 
 /// A facing may end so much within the shell's outline where it is cut smaller for the turn of cloth, mm.
 const REACHES: f64 = 15.0;
+/// What a facing lacks at the ends of its outer edge is eased in where it is no more than this, mm. †
+const EASED_IN: f64 = 3.0;
 /// Its side of the outer edge is looked up so far from it, mm.
 const INSIDE: f64 = 1.0;
 /// Words of the two parts, of which one is kept.
@@ -108,7 +110,19 @@ fn cut_along(inner: &mut Inner, outer: &Outer, span: &Span) -> Result<(), Findin
     let (Some(kept), None) = (left.next(), left.next()) else {
         return Err(beside(outer, inner, span));
     };
-    take(inner, whole_names(kept, &inner.piece.name), outer, &seam);
+    let beyond = last.on_line - first.on_line - outer.line.length();
+    let more = if beyond.abs() <= EASED_IN {
+        beyond
+    } else {
+        0.0
+    };
+    take(
+        inner,
+        whole_names(kept, &inner.piece.name),
+        outer,
+        &seam,
+        more,
+    );
     Ok(())
 }
 
@@ -177,7 +191,7 @@ fn whole_names(mut piece: Piece, whole: &str) -> Piece {
 }
 
 /// Puts the kept part in the place of the whole copy.
-fn take(inner: &mut Inner, kept: Piece, outer: &Outer, seam: &str) {
+fn take(inner: &mut Inner, kept: Piece, outer: &Outer, seam: &str, more: f64) {
     let lengths = |name: &str| Some((inner.piece.edge(name)?.length(), kept.edge(name)?.length()));
     let mut meets: Vec<Meet> = Vec::new();
     for meet in &inner.meets {
@@ -197,7 +211,7 @@ fn take(inner: &mut Inner, kept: Piece, outer: &Outer, seam: &str) {
         meets.push(Meet {
             edge: edge.name.clone(),
             on: (outer.facing.clone(), outer.edge.clone()),
-            more: Some(0.0),
+            more: Some(more),
             pleated: false,
             mates: true,
         });

@@ -23,6 +23,7 @@ mod pleat;
 mod sewn;
 mod skirt;
 mod sleeve;
+mod soft_darts;
 
 use document::{Finding, Mend, Place};
 use pattern::{EdgeKind, LiningWay, Mark, Pattern, Seam, name};
@@ -77,6 +78,12 @@ pub(super) fn derive(pattern: &mut Pattern, asked: &Asked<'_>) -> Result<(), Fin
     let Making { hems, findings, .. } = making;
     pattern.findings.extend(findings);
     join(pattern, &shell, &inners, own_skirt.as_ref(), wish.value.way);
+    if wish.value.soft_darts {
+        let peak = asked.recipe.parts.waist.as_ref();
+        let hangs = peak.is_some_and(|peak| peak.value > 0.0);
+        soft_darts::lay(pattern, hangs)
+            .map_err(|finding| finding.at_text(&wish.span, "lined here"))?;
+    }
     by_hand::tell(pattern, &shell, &inners, wish, &hems);
     Ok(())
 }
@@ -288,3 +295,6 @@ fn no_room(inner: &Inner, edge: usize, wish: &Written<LiningWish>) -> Finding {
     .because("the edges beside it are too short, or do not stand on it")
     .cure("mark the hem of the lining on the finished garment")
 }
+
+#[cfg(test)]
+mod tests;

@@ -24,6 +24,8 @@ pub struct LiningWish {
     pub hem: Option<f64>,
     /// Ease pleat at CB.
     pub pleat: Option<Written<Pleat>>,
+    /// Whether its waist, shoulder and neck darts are laid in pleats.
+    pub soft_darts: bool,
     /// Its skirt, where that is of another cut than the shell's.
     pub skirt: Option<Written<LiningSkirt>>,
     /// How far its side seams are left open from the hem up.
@@ -61,8 +63,8 @@ const WAYS: [(&str, LiningWay); 3] = [
 ];
 
 /// The lines of a lining; a mounted one can have none of them.
-const LINES: [&str; 7] = [
-    "shorter", "jump", "hem", "pleat", "skirt", "slits", "sleeve",
+const LINES: [&str; 8] = [
+    "shorter", "jump", "hem", "pleat", "darts", "skirt", "slits", "sleeve",
 ];
 
 pub(super) fn read(layers: &Layers<'_>, fields: &mut Fields<'_>) -> Option<Written<LiningWish>> {
@@ -92,6 +94,7 @@ pub(super) fn read(layers: &Layers<'_>, fields: &mut Fields<'_>) -> Option<Writt
         jump: length(&block, "jump", 0.0..=80.0, fields),
         hem: fields.length_line(&block, "hem", &(0.0..=100.0)),
         pleat: pleat(&block, fields),
+        soft_darts: soft_darts(&block, fields),
         skirt: block
             .child("skirt")
             .and_then(|line| own_skirt(line, fields)),
@@ -142,6 +145,16 @@ fn pleat(block: &Layers<'_>, fields: &mut Fields<'_>) -> Option<Written<Pleat>> 
         value: Pleat { width, tapering },
         span: line.span().clone(),
     })
+}
+
+fn soft_darts(block: &Layers<'_>, fields: &mut Fields<'_>) -> bool {
+    let Some(line) = block.child("darts") else {
+        return false;
+    };
+    let value = fields.keep(line.argument("\"sewn\" or \"pleats\""));
+    let word =
+        value.and_then(|value| fields.keep(value.choice(&[("sewn", false), ("pleats", true)])));
+    word.unwrap_or(false)
 }
 
 fn own_skirt(line: &Entry, fields: &mut Fields<'_>) -> Option<Written<LiningSkirt>> {
