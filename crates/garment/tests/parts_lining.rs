@@ -396,3 +396,57 @@ fn a_thick_mounting_tells_what_it_has_too_much() {
     let each = thick.expect("it is felt").value;
     assert!((each - 3.1416).abs() < 0.001, "{each}");
 }
+
+/// Facings to which linings are bagged, with the cut on which they are tried.
+const FACED: [(&str, &str); 7] = [
+    (SLEEVED, "neck width=\"55 mm\""),
+    (SLEEVED, "neck width=\"55 mm\" without-seam=\"shoulder\""),
+    (SLEEVELESS, "neck width=\"50 mm\"; armhole width=\"45 mm\""),
+    (
+        SLEEVELESS,
+        "neck width=\"50 mm\" without-seam=\"shoulder\"; armhole width=\"45 mm\" without-seam=\"side\"",
+    ),
+    (SLEEVELESS, "all-in-one width=\"50 mm\""),
+    (PRINCESS, "all-in-one width=\"55 mm\""),
+    (
+        "skirt \"a-line\" length=\"600 mm\"",
+        "waist width=\"50 mm\"",
+    ),
+];
+
+#[test]
+fn a_bagged_lining_and_its_facings_share_the_shell() {
+    let mut tried = 0;
+    for body in bodies(8) {
+        for (cut, facing) in FACED {
+            for more in ["", " { pleat \"20 mm\" }"] {
+                let faced = format!("{cut}\n facings {{ {facing} }}");
+                if made(&faced, &body).is_err() || (cut.starts_with("skirt") && !more.is_empty()) {
+                    continue;
+                }
+                let text = format!("{faced}\n lining \"bagged\"{more}");
+                if let Err(finding) = made(&text, &body) {
+                    assert_eq!(finding.code, "lining-misses-facing", "{text}: {finding:#?}");
+                    continue;
+                }
+                let made = made(&text, &body).expect("it was made").pattern;
+                let facings_alone =
+                    pattern::check::all(&self::made(&faced, &body).expect("faced").pattern);
+                for finding in pattern::check::all(&made) {
+                    let known = facings_alone.iter().any(|one| one.code == finding.code);
+                    let explained = finding.severity == Severity::Note
+                        || EXPLAINED.contains(&finding.code)
+                        || known;
+                    assert!(explained, "{text}: {finding:#?}");
+                }
+                let on_facing = made.makeup.mates.iter().filter(|mate| {
+                    let mut sides = mate.held.iter().chain(&mate.worked);
+                    sides.any(|one| one.edge.starts_with("outer"))
+                });
+                assert!(on_facing.count() >= 2, "{text}");
+                tried += 1;
+            }
+        }
+    }
+    assert!(tried > 60, "{tried} were bagged");
+}

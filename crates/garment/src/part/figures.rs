@@ -74,6 +74,8 @@ pub(crate) const LEAST_HEM_FOR_JUMP: f64 = 25.0;
 pub(crate) const TURNING_GAP: f64 = 200.0;
 /// The opening of the lining ends so much lower than the zip, clear of its slider. †
 pub(crate) const ZIP_CLEARANCE: f64 = 10.0;
+/// What a seam of a lining gives where a facing does not end equally far from the edge on both sides. †
+pub(crate) const LINING_GIVES: f64 = 2.0;
 /// Share of the shell's cap ease that a lining sleeve has: thin cloth shows in puckers what wool takes. †
 pub(crate) const LINING_CAP_EASE: f64 = 0.5;
 

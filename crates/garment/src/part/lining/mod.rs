@@ -58,7 +58,7 @@ pub(super) fn derive(pattern: &mut Pattern, asked: &Asked<'_>) -> Result<(), Fin
     };
     if wish.value.way == LiningWay::Bagged {
         for inner in &mut inners {
-            facing_edge::cut(inner, &shell, &wish.span)?;
+            facing_edge::cut(inner, &shell, asked.recipe.allowances.seam, &wish.span)?;
         }
     }
     if wish.value.way != LiningWay::Mounted {

@@ -4,6 +4,7 @@
 
 use pattern::{Fullness, Pattern, Seam, Stretch, name};
 
+use super::super::figures::LINING_GIVES;
 use super::inner::{Inner, fullness};
 
 /// The fellow of a shell seam among the lining pieces, which stand in the pattern already.
@@ -84,17 +85,21 @@ fn changed(
     sewn
 }
 
-/// A seam of which a facing took a part: of the shell's ease it has at the most what there was.
+/// A seam of which a facing took a part: of the shell's ease it has at the most what there was, and gives a little where the facing
+/// does not end equally far from the edge on both sides.
 fn left_over(pattern: &Pattern, mut sewn: Seam, shell: &Seam) -> Seam {
     let more = pattern.side_length(&sewn.worked) - pattern.side_length(&sewn.held);
-    sewn.fullness = match shell.fullness {
-        Fullness::Gathered(times) => Fullness::Gathered(times),
-        other => fullness(
-            more.clamp(0.0, known(other)),
-            matches!(other, Fullness::Pleated(_)),
-        ),
-    };
     sewn.runs_on = [false, false];
+    if matches!(shell.fullness, Fullness::Gathered(_)) {
+        return sewn;
+    }
+    let most = known(shell.fullness) + LINING_GIVES;
+    let more = more.clamp(-LINING_GIVES, most);
+    if more < 0.0 {
+        std::mem::swap(&mut sewn.held, &mut sewn.worked);
+    }
+    let pleated = matches!(shell.fullness, Fullness::Pleated(_));
+    sewn.fullness = fullness(more.abs(), pleated);
     sewn
 }
 

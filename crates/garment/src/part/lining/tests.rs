@@ -3,7 +3,9 @@
 use body::{Body, Measure, Tape};
 use document::Source;
 use geometry::{Affine, Curve, Knot, Point, Vec2};
-use pattern::{Cut, Edge, EdgeKind, Laid, Layer, Lies, Pattern, Piece, check};
+use pattern::{
+    Cut, Edge, EdgeKind, Fullness, Laid, Layer, Lies, Pattern, Piece, Seam, Stretch, check,
+};
 
 use super::*;
 use crate::recipe::Recipe;
@@ -68,6 +70,13 @@ fn bagged(lining: &str, less: f64) -> (Pattern, Result<(), Finding>) {
             piece: facing.name.clone(),
             upon: name.into(),
             placed: Affine::translate(Vec2::new(-700.0, 0.0)),
+        });
+        pattern.makeup.mates.push(Seam {
+            name: facing.name.clone(),
+            held: vec![Stretch::forwards(name, "neckline")],
+            worked: vec![Stretch::forwards(&facing.name, "neckline")],
+            fullness: Fullness::None,
+            runs_on: [false, false],
         });
         let mut facing = facing;
         for edge in &mut facing.edges {
@@ -138,7 +147,7 @@ fn a_pleat_is_laid_into_the_facing() {
         .iter()
         .find(|mate| mate.held[0].piece == "back-neck-facing");
     let more = match mate.expect("the back is faced").fullness {
-        pattern::Fullness::Pleated(more) => more,
+        Fullness::Pleated(more) => more,
         other => panic!("{other:?}"),
     };
     assert!((more - 10.0).abs() < 0.2, "{more}");
