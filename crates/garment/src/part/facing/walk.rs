@@ -246,7 +246,9 @@ impl Walk<'_> {
         };
         let from = own.transformed(turned);
         let reach = self.reach.min(onto.length());
-        let share = if partner.seam.fullness == pattern::Fullness::None {
+        // Facings are alike wide on both sides: at their width nothing is eased.
+        let even = partner.seam.fullness == pattern::Fullness::None;
+        let share = if even || self.aligned == Aligned::Reach {
             1.0
         } else {
             lengths[1] / lengths[0]
