@@ -30,7 +30,12 @@ fn interfacing_lies_within_the_seam_line_of_whoever() {
         let body = body::complete(&tape);
         let pattern = made(&format!("{DRESS}; interfacing"), &body);
         for finding in pattern::check::all(&pattern) {
-            assert_ne!(finding.severity, Severity::Error, "{}: {finding:#?}", body.name);
+            assert_ne!(
+                finding.severity,
+                Severity::Error,
+                "{}: {finding:#?}",
+                body.name
+            );
         }
         assert_eq!(interfacings(&pattern).len(), 4);
         for name in interfacings(&pattern) {
