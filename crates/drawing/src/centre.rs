@@ -31,7 +31,7 @@ pub(crate) fn items(piece: &Piece, ground: &mut Ground) -> Vec<Item> {
     if let Some(edge) = folded {
         items.extend(fold(piece, edge, ground));
     }
-    let short = centre_word(piece);
+    let short = centre_word(piece).filter(|_| !is_extended(piece));
     for edge in piece.edges_of("centre").take(1) {
         let is_said = folded.is_some_and(|folded| folded.name == edge.name);
         if let (false, Some(short)) = (is_said, short) {
@@ -39,6 +39,13 @@ pub(crate) fn items(piece: &Piece, ground: &mut Ground) -> Vec<Item> {
         }
     }
     items
+}
+
+/// Whether the edge lies beyond the centre, which is then a line inside with its own name.
+fn is_extended(piece: &Piece) -> bool {
+    ["centre", "centre-line"]
+        .iter()
+        .any(|name| piece.line(name).is_some())
 }
 
 /// CF or CB, where a piece is a front or a back.

@@ -16,6 +16,8 @@ use crate::words::spoken;
 const CROSS_MM: f64 = 3.0;
 /// The arms of a cross.
 const ARMS: [Vec2; 2] = [Vec2::new(CROSS_MM, 0.0), Vec2::new(0.0, CROSS_MM)];
+/// Half the length of the bars at the ends of a buttonhole, mm.
+const BAR_MM: f64 = 2.0;
 /// Size of the names, mm.
 const NAME_MM: f64 = 3.6;
 /// How far from the ends of a line its name begins, mm.
@@ -46,7 +48,7 @@ pub(crate) fn names(piece: &Piece, ground: &mut Ground) -> Vec<Item> {
     for (name, at) in points(piece) {
         items.extend(point_name(&spoken(name), at, ground));
     }
-    for line in &piece.lines {
+    for line in piece.lines.iter().filter(|line| !is_buttonhole(line)) {
         items.extend(line_name(line, ground));
     }
     items
@@ -72,9 +74,21 @@ fn drawn_line(piece: &Piece, line: &InnerLine) -> Item {
     let mut path = BezPath::new();
     for run in &line.runs {
         path.extend(run.to_path());
+        if is_buttonhole(line) {
+            for (at, way) in [
+                (run.start(), run.start_direction()),
+                (run.end(), run.end_direction()),
+            ] {
+                let bar = Vec2::new(-way.y, way.x) * BAR_MM;
+                path.move_to(at - bar);
+                path.line_to(at + bar);
+            }
+        }
     }
     let drawn = if is_fold(line) {
         fold_line(0.3)
+    } else if is_buttonhole(line) {
+        Line::mark()
     } else {
         Line::dashed(0.25, &[0.8, 2.4])
     };
@@ -85,6 +99,11 @@ fn drawn_line(piece: &Piece, line: &InnerLine) -> Item {
 /// A line along which the sewn piece is folded: the upper edge of a waistband, the outer folds of a pleat.
 fn is_fold(line: &InnerLine) -> bool {
     line.name == "fold" || line.name.starts_with("pleat-") && line.name.contains("-fold")
+}
+
+/// A hole that is worked where the line lies; the button beside it has the name.
+fn is_buttonhole(line: &InnerLine) -> bool {
+    line.name.starts_with("buttonhole")
 }
 
 fn point_name(name: &str, at: Point, ground: &mut Ground) -> Option<Item> {

@@ -4,10 +4,11 @@
 //! before the seam line.
 
 use geometry::{BezPath, Curve, Point, Tolerance, Vec2};
-use pattern::{Mark, Piece};
-use sheet::{Item, Layer, Line};
+use pattern::{EdgeKind, Mark, Piece};
+use sheet::{Colour, Item, Layer, Line};
 
-use crate::ground::{Ground, inward};
+use crate::ground::{Ground, inward, reading};
+use crate::lettering::Note;
 use crate::outline::{Cutting, Side, straight};
 
 /// Distance between the strokes of one notch, mm.
@@ -27,6 +28,58 @@ pub(crate) fn stroke_length(allowance: f64) -> f64 {
     }
     let [least, most] = STROKE_MM;
     (allowance * 0.5).clamp(least, most).min(allowance * 0.8)
+}
+
+/// Size of the words beside a notch, mm.
+const WORDS_MM: f64 = 3.6;
+/// How far inside of the seam line they begin, mm.
+const INSIDE_MM: f64 = 3.0;
+
+/// Notches that do not meet another edge but tell where something begins or ends, and what is written beside them.
+const TOLD: [(&str, &str); 5] = [
+    ("opening-start", "opening begins"),
+    ("opening-end", "opening ends"),
+    ("seam-end", "open to here until the zip is in"),
+    ("pocket-top", "pocket begins"),
+    ("pocket-bottom", "pocket ends"),
+];
+
+/// Words beside the notches that tell something; on a side seam, what opens is told to be the left one.
+pub(crate) fn words(piece: &Piece, ground: &mut Ground) -> Vec<Item> {
+    let told = |mark: &Mark| {
+        let Mark::Notch {
+            name, edge, along, ..
+        } = mark
+        else {
+            return None;
+        };
+        let (_, said) = TOLD.iter().find(|(told, _)| told == name)?;
+        let edge = piece.edge(edge)?;
+        let is_left_only = edge.kind == EdgeKind::Seam && !name.starts_with("pocket");
+        let text = if is_left_only {
+            format!("{said}, left side only")
+        } else {
+            (*said).to_owned()
+        };
+        beside(edge.place_at(*along), &text, ground)
+    };
+    piece.marks.iter().filter_map(told).collect()
+}
+
+/// Words that run inwards from a place on an edge, or along it above or below.
+fn beside((place, way): (Point, Vec2), text: &str, ground: &mut Ground) -> Option<Item> {
+    let note = Note {
+        text,
+        size_mm: WORDS_MM,
+    };
+    let (inwards, half) = (inward(way), note.width() / 2.0);
+    let far = INSIDE_MM + half;
+    let near = INSIDE_MM + note.off();
+    let across = [0.0, note.off(), -note.off()]
+        .map(|aside| (place + inwards * far + way * aside, reading(inwards)));
+    let along = [half, -half].map(|aside| (place + inwards * near + way * aside, reading(way)));
+    let words = note.at_first(ground, across.into_iter().chain(along))?;
+    Some(Item::text(words.coloured(Colour::QUIET)))
 }
 
 /// A notch: one stroke or more, each from the cutting line inwards.

@@ -34,6 +34,7 @@ pub(crate) fn panel(piece: &Piece, labels: &Labels) -> Result<Panel, Finding> {
     items.extend(darts::items(piece, &cutting, &notches, &mut ground));
     items.extend(inner::marks(piece, &mut ground));
     items.extend(centre::items(piece, &mut ground));
+    items.extend(notches::words(piece, &mut ground));
     items.extend(inner::names(piece, &mut ground));
     // The arrow comes first of its layer, so that a key to the lines shows it.
     let mut all = arrow_and_words(piece, labels, &seam_line, &mut ground);

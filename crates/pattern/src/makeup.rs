@@ -106,10 +106,14 @@ pub struct Closing {
     pub closure: Closure,
     /// The edges that part when it is undone, from its top downwards, one side of it.
     pub along: Vec<Stretch>,
-    /// How much of them parts, from the top, mm.
+    /// How far below their top it begins, mm.
+    pub from: f64,
+    /// How much of them parts from there, mm; 0 for a hook that holds one place.
     pub opening: f64,
-    /// What is to be bought: length of the zip, mm; nothing for buttons and hooks.
+    /// What is to be bought: length of the zip, mm; 0 for buttons and hooks.
     pub length: f64,
+    /// How far one edge reaches over the other, mm: the lap of a zip, twice the stand of buttons.
+    pub lap: f64,
 }
 
 /// How a hem is finished.

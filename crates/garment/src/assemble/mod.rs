@@ -8,6 +8,7 @@ mod aim;
 pub(crate) mod allowances;
 mod girths;
 mod notches;
+mod opening;
 mod replay;
 mod seams;
 mod waistband;
@@ -23,7 +24,7 @@ use crate::block::person::Person;
 use crate::block::skirt::{self, DartsToMeet, Room, Skirt, SkirtCut, SkirtWish};
 use crate::block::sleeve::{self, Armhole, SleeveWish};
 use crate::recipe::parts::FacingAt;
-use crate::recipe::{Recipe, SkirtPart};
+use crate::recipe::{Opening, Recipe, SkirtPart};
 
 pub use replay::{Deed, Replay, Replayed};
 
@@ -74,10 +75,13 @@ fn drafted(recipe: &Recipe, body: &Body) -> Result<(Pattern, Option<Witnesses>),
         let told = told.map(|one| asked.map_or(one.clone(), |span| beside(one, span)));
         pattern.findings.extend(told);
     }
+    if recipe.opening == Opening::Front {
+        opening::in_front(&mut pattern);
+    }
     if let (Some(band), Some(skirt)) = (&recipe.waistband, &skirt) {
         let waist = 2.0 * skirt.half_waist(&pattern);
         // A wrapped skirt opens by its lap, which is in its waist already.
-        let opens = recipe.opens_at_back && skirt.overlap == 0.0;
+        let opens = opening::has_underlap(recipe) && skirt.overlap == 0.0;
         pattern
             .pieces
             .push(waistband::piece(&band.value, waist, opens));
@@ -86,7 +90,8 @@ fn drafted(recipe: &Recipe, body: &Body) -> Result<(Pattern, Option<Witnesses>),
     pattern.girths = girths::of(&pattern, recipe, body, skirt.as_ref());
     finished_armholes(&mut pattern, recipe);
     allowances::give(&mut pattern, recipe);
-    notches::place(&mut pattern, body, skirt.as_ref());
+    notches::place(&mut pattern, body, (skirt.as_ref(), recipe.opening));
+    opening::place_end(&mut pattern, recipe.opening, body);
     pattern.findings.extend(cap_ease(recipe));
     pattern.findings.extend(raw_waist(recipe));
     Ok((pattern, witnesses))
@@ -123,7 +128,7 @@ fn draft_bodice(recipe: &Recipe, person: &Person<'_>) -> Result<Bodice, Finding>
         .expect("called where there is a bodice");
     let wish = BodiceWish {
         ease: recipe.ease.bodice,
-        back_seam: recipe.opens_at_back,
+        back_seam: recipe.opens_at_back(),
         sleeves: recipe.sleeve.is_some(),
         bust_dart: part.value.bust_dart.value,
         neckline: part.value.neckline.value,
@@ -150,7 +155,7 @@ fn draft_skirt(
         waist_ease: recipe.ease.bodice.waist,
         hip_ease: recipe.ease.hip,
         length: part.length,
-        back_seam: recipe.opens_at_back,
+        back_seam: recipe.opens_at_back(),
         room: Some(room(recipe, part, Layer::Shell)),
     };
     if let (SkirtCut::Wrapped(_), Some(_)) = (part.cut, bodice) {

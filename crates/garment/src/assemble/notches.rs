@@ -4,7 +4,8 @@ use body::{Body, Measure};
 use pattern::{Fullness, Mark, Pattern, Seam, Stretch};
 
 use crate::block::figures;
-use crate::block::skirt::{self, Skirt, found};
+use crate::block::skirt::{self, Skirt};
+use crate::recipe::Opening;
 
 /// Where on a seam a notch stands.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -18,7 +19,11 @@ enum At {
 }
 
 /// Places the notches of all seams that have any.
-pub(super) fn place(pattern: &mut Pattern, body: &Body, skirt: Option<&Skirt>) {
+pub(super) fn place(
+    pattern: &mut Pattern,
+    body: &Body,
+    (skirt, opening): (Option<&Skirt>, Opening),
+) {
     for seam in pattern.seams.clone() {
         if skirt.is_some_and(|skirt| skirt.bunch.is_some()) && is_waist(&seam) {
             continue;
@@ -28,10 +33,9 @@ pub(super) fn place(pattern: &mut Pattern, body: &Body, skirt: Option<&Skirt>) {
         }
     }
     if let Some(skirt) = skirt {
-        place_on_waistband(pattern, skirt);
-        place_bunch(pattern, skirt);
+        place_on_waistband(pattern, skirt, opening);
+        place_bunch(pattern, skirt, opening);
     }
-    place_on_opening(pattern, body);
 }
 
 fn wanted(pattern: &Pattern, seam: &Seam, body: &Body) -> Vec<(&'static str, At, u8)> {
@@ -74,7 +78,7 @@ fn is_waist(seam: &Seam) -> bool {
 }
 
 /// Where fullness that is worked onto one stretch of the waist ends, on the skirt and on what it is sewn to.
-fn place_bunch(pattern: &mut Pattern, skirt: &Skirt) {
+fn place_bunch(pattern: &mut Pattern, skirt: &Skirt, opening: Opening) {
     let Some(bunch) = skirt.bunch else {
         return;
     };
@@ -82,9 +86,17 @@ fn place_bunch(pattern: &mut Pattern, skirt: &Skirt) {
     put_on_side(pattern, &[turned(&stretch)], "gathers", bunch.cut, 1);
     let band = pattern.seams.iter().find(|seam| seam.name == "waistband");
     if let Some(band) = band.cloned() {
-        // The band goes from CB to CB.
         let length = pattern.side_length(&band.held);
-        for along in [bunch.finished, length - bunch.finished] {
+        let behind = match opening {
+            Opening::Back | Opening::Nowhere => [bunch.finished, length - bunch.finished],
+            Opening::Front => [-1.0, 1.0].map(|way| length / 2.0 + way * bunch.finished),
+            Opening::Side => {
+                let sides = skirt.before_side.unwrap_or_default();
+                let front = skirt::finished(&skirt.waist[..sides], pattern);
+                [-1.0, 1.0].map(|way| front + length / 2.0 + way * bunch.finished)
+            }
+        };
+        for along in behind {
             put_on_side(pattern, &band.held, "gathers", along, 1);
         }
         return;
@@ -102,8 +114,9 @@ fn turned(stretch: &Stretch) -> Stretch {
     }
 }
 
-/// The band meets the skirt at its side seams and at CF; where the skirt is wrapped, at CB and at both CF.
-fn place_on_waistband(pattern: &mut Pattern, skirt: &Skirt) {
+/// The band meets the skirt at its side seams and at CF; where the skirt is wrapped, at CB and at both CF. One that opens in front
+/// or at the side begins there.
+fn place_on_waistband(pattern: &mut Pattern, skirt: &Skirt, opening: Opening) {
     let band = pattern.seams.iter().find(|seam| seam.name == "waistband");
     let Some(band) = band.cloned() else {
         return;
@@ -122,6 +135,22 @@ fn place_on_waistband(pattern: &mut Pattern, skirt: &Skirt) {
         ];
         places.push(("side", on_band, on_skirt));
     }
+    if opening == Opening::Side
+        && lap == 0.0
+        && let Some(&(_, on_band, on_skirt)) = places.first()
+    {
+        let from_side = [
+            ("centre-front", on_band, on_skirt),
+            ("side", 2.0 * on_band, 2.0 * on_skirt),
+            ("centre-back", on_band + half, on_skirt + cut),
+        ];
+        for (name, on_band, on_skirt) in from_side {
+            put_on_side(pattern, &band.held, name, on_band, 1);
+            put_on_side(pattern, &band.worked, name, on_skirt, 1);
+        }
+        return;
+    }
+    let from_front = lap > 0.0 || opening == Opening::Front;
     if lap > 0.0 {
         places.push(("centre-front", lap, lap));
         places.sort_by(|a, b| a.1.total_cmp(&b.1));
@@ -129,7 +158,7 @@ fn place_on_waistband(pattern: &mut Pattern, skirt: &Skirt) {
     let mirrored =
         |&(name, band, edge): &(_, f64, f64)| (name, 2.0 * half - band, 2.0 * cut - edge);
     let middle = (
-        if lap > 0.0 {
+        if from_front {
             "centre-back"
         } else {
             "centre-front"
@@ -137,7 +166,7 @@ fn place_on_waistband(pattern: &mut Pattern, skirt: &Skirt) {
         half,
         cut,
     );
-    let first: Vec<_> = if lap > 0.0 {
+    let first: Vec<_> = if from_front {
         places
     } else {
         let from_back = |&(name, band, edge): &(_, f64, f64)| (name, half - band, cut - edge);
@@ -194,32 +223,5 @@ fn put_on_side(pattern: &mut Pattern, side: &[Stretch], name: &str, along: f64, 
             }
             return;
         }
-    }
-}
-
-/// The opening at CB ends where the hips are passed: (hip − waist + 2 in)/2 at least (a trade magazine's worked example), or
-/// the hip line less a finger's width where that is lower.
-fn place_on_opening(pattern: &mut Pattern, body: &Body) {
-    let by_rule = (body.mm(Measure::Hip) - body.mm(Measure::Waist) + 50.8) / 2.0;
-    let below_waist = by_rule.max(body.mm(Measure::WaistToHip) - 20.0);
-    let behind = found::edges(pattern, found::On::CentreBack);
-    let Some(name) = behind.first().map(|(piece, _)| piece.name.clone()) else {
-        return;
-    };
-    let Some(back) = pattern.piece_mut(&name) else {
-        return;
-    };
-    let Some(centre) = back.edge("centre") else {
-        return;
-    };
-    let length = centre.length();
-    if centre.kind == pattern::EdgeKind::Opening && below_waist < length - 40.0 {
-        // The centre edge runs from hem to waist.
-        back.marks.push(Mark::Notch {
-            name: "opening-end".into(),
-            edge: "centre".into(),
-            along: length - below_waist,
-            strokes: 1,
-        });
     }
 }

@@ -4,7 +4,7 @@ use pattern::{Edge, Fullness, Pattern, Seam, Stretch};
 
 use crate::block::figures;
 use crate::block::skirt::{self, Skirt, WaistPart};
-use crate::recipe::Recipe;
+use crate::recipe::{Opening, Recipe};
 
 /// All seams between the pieces that are there.
 pub(super) fn of(pattern: &Pattern, recipe: &Recipe, skirt: Option<&Skirt>) -> Vec<Seam> {
@@ -21,7 +21,7 @@ pub(super) fn of(pattern: &Pattern, recipe: &Recipe, skirt: Option<&Skirt>) -> V
             seams.extend(waist(pattern, skirt));
         }
         if pattern.piece("waistband").is_some() {
-            seams.push(waistband(pattern, skirt));
+            seams.push(waistband(pattern, skirt, recipe.opening));
         }
     }
     seams
@@ -130,14 +130,23 @@ fn turned(part: &WaistPart) -> WaistPart {
     part
 }
 
-/// The waistband goes round from one edge of the opening to the other: from CB, or from the front edge of a wrapped skirt.
-fn waistband(pattern: &Pattern, skirt: &Skirt) -> Seam {
+/// The waistband goes round from one edge of the opening to the other: from CB, CF or the side, or from the front edge of a wrapped
+/// skirt.
+fn waistband(pattern: &Pattern, skirt: &Skirt, opening: Opening) -> Seam {
     let back_to_front = skirt.waist.iter().rev().map(turned);
     let front_to_back = skirt.waist.iter().cloned();
-    let round: Vec<WaistPart> = if skirt.overlap > 0.0 {
-        front_to_back.chain(back_to_front).collect()
-    } else {
-        back_to_front.chain(front_to_back).collect()
+    let round: Vec<WaistPart> = match (opening, skirt.before_side) {
+        _ if skirt.overlap > 0.0 => front_to_back.chain(back_to_front).collect(),
+        (Opening::Front, _) => front_to_back.chain(back_to_front).collect(),
+        (Opening::Side, Some(side)) => {
+            let side_to_front = skirt.waist[..side].iter().rev().map(turned);
+            let back_to_side = skirt.waist[side..].iter().rev().map(turned);
+            side_to_front
+                .chain(front_to_back)
+                .chain(back_to_side)
+                .collect()
+        }
+        _ => back_to_front.chain(front_to_back).collect(),
     };
     Seam {
         name: "waistband".into(),

@@ -17,6 +17,51 @@ pub(crate) const MORE_WHERE_IT_FRAYS: [f64; 6] = [5.0, 5.0, 2.0, 3.0, 0.0, 0.0];
 /// Turn of cloth below this is lost in the hand of whoever folds it. †
 pub(crate) const LEAST_TURN_OF_CLOTH: f64 = 1.0;
 
+// Closings.
+
+/// Buttons where no diameter is given. †
+pub(crate) const BUTTON: f64 = 18.0;
+/// How far buttons are apart at the most. †
+pub(crate) const BUTTON_SPACING: f64 = 90.0;
+/// What the overlap has beyond half a button: 1/4 in. Source: Watson, *Textiles and Clothing*, 1907.
+pub(crate) const BUTTON_STAND_BEYOND: f64 = 6.35;
+/// What a buttonhole is longer than the diameter of a flat button: 1/8 in. Source: the same.
+pub(crate) const BUTTONHOLE_OVER_FLAT: f64 = 3.175;
+/// How many times the diameter of a ball its buttonhole is long. Source: the same.
+pub(crate) const BUTTONHOLE_OVER_ROUND: f64 = 1.25;
+/// A buttonhole begins so far beyond the centre line, where the shank pulls: 1/8 in. †
+pub(crate) const BUTTONHOLE_BEYOND: f64 = 3.0;
+/// The last button is so far above the hem. †
+pub(crate) const BUTTON_ABOVE_HEM: f64 = 120.0;
+/// The last button of a bodice on its own is so far above its hem. †
+pub(crate) const BUTTON_ABOVE_WAIST_HEM: f64 = 30.0;
+/// A hook lies so far within the end that it holds. †
+pub(crate) const HOOK_INSET: f64 = 8.0;
+/// How far hooks are apart. †
+pub(crate) const HOOK_SPACING: f64 = 25.0;
+/// A waistband of this height or more takes two hooks. †
+pub(crate) const TWO_HOOKS_FROM: f64 = 30.0;
+/// Allowance under an invisible zip at the least: the tape's half width and a little. †
+pub(crate) const INVISIBLE_ZIP_ALLOWANCE: f64 = 15.0;
+/// What an invisible zip is longer than its opening, since its slider cannot be sewn to the end. †
+pub(crate) const INVISIBLE_ZIP_SPARE: f64 = 25.0;
+/// The seam below an invisible zip stays open so far until the zip is in: 1 1/2 in. †
+pub(crate) const OPEN_BELOW_ZIP: f64 = 38.0;
+/// Lap over a lapped zip: 1/2 in. †
+pub(crate) const ZIP_LAP: f64 = 12.0;
+/// Allowance of the edges of a lapped zip: the lap, its stitching and the tape; 1 in. †
+pub(crate) const LAPPED_ZIP_ALLOWANCE: f64 = 25.0;
+/// A zip in a side seam begins so far below the armhole, where the seams cross. †
+pub(crate) const SIDE_OPENING_BELOW_ARMHOLE: f64 = 25.0;
+/// Width of the facing behind a button stand. †
+pub(crate) const STAND_FACING: f64 = 65.0;
+/// Zips are sold in steps of this (2 in). †
+pub(crate) const ZIP_STEP: f64 = 50.0;
+/// What the opening leaves over hips less waist: 2 in. Source: a trade magazine's worked example, 14 in difference: 8 in.
+pub(crate) const OPENING_OVER_HIPS: f64 = 50.8;
+/// An opening that ends nearer to the hem than this goes on to the hem. †
+pub(crate) const LEAST_SEAM_BELOW: f64 = 60.0;
+
 // Facings.
 
 /// Width of a facing where none is asked for, and the least that lies flat and stays inside: 2 in. † (seen on a teaching page)

@@ -7,6 +7,7 @@ mod fields;
 mod formula;
 mod layers;
 mod opened;
+mod opening;
 pub mod parts;
 mod place;
 mod read;
@@ -21,6 +22,7 @@ use crate::block::bodice::{BodiceEase, BustDartAt, Neckline};
 pub use allowances::{Allowances, EdgeAllowance, turn_of_cloth};
 pub use layers::Sources;
 pub use opened::{Opened, open, read};
+pub use opening::Opening;
 pub use place::{From, NameText, PlaceText, Where};
 pub use skirt::SkirtPart;
 pub use steps::{Asked, AskedValue, Step};
@@ -67,8 +69,8 @@ pub struct Recipe {
     pub date: Option<String>,
     /// File of the body, relative to the recipe.
     pub body: Option<Written<String>>,
-    /// Whether the garment opens at CB.
-    pub opens_at_back: bool,
+    /// Where it opens.
+    pub opening: Opening,
     /// Ease by place.
     pub ease: Ease,
     /// The bodice, if it has one.
@@ -85,6 +87,18 @@ pub struct Recipe {
     pub parts: parts::Parts,
     /// What is done to the pieces after they are drafted, in order.
     pub steps: Vec<Step>,
+}
+
+impl Recipe {
+    /// Whether there is a seam at CB that opens.
+    pub fn opens_at_back(&self) -> bool {
+        self.opening == Opening::Back
+    }
+
+    /// Whether it opens anywhere.
+    pub fn opens(&self) -> bool {
+        self.opening != Opening::Nowhere
+    }
 }
 
 /// Ease over the body, mm: over whole girths and whole widths.

@@ -7,7 +7,7 @@ use super::formula::Person;
 use super::layers::{self, Layers};
 use super::parts::Parts;
 use super::{
-    BodicePart, Ease, Recipe, STATEMENTS, SleevePart, WaistbandPart, Written, skirt, steps,
+    BodicePart, Ease, Recipe, STATEMENTS, SleevePart, WaistbandPart, Written, opening, skirt, steps,
 };
 use crate::block::bodice::{BodiceEase, BustDartAt, Neckline, NecklineShape};
 
@@ -69,7 +69,7 @@ fn recipe(layers: &Layers<'_>, fields: &mut Fields<'_>) -> Option<Recipe> {
             .text_line(garment.child("date"))
             .map(|date| date.value),
         body: fields.text_line(layers.child("body")),
-        opens_at_back: opening(layers, fields),
+        opening: opening::read(layers, fields),
         ease: ease(layers, fields, bodice.is_some()),
         bodice,
         skirt,
@@ -100,16 +100,6 @@ fn name_too_long(value: &document::Value) -> Finding {
     .at_text(&value.span().first_line(), "too long to stand on a piece")
     .allowed(format!("at most {LONGEST_NAME} letters"))
     .cure("Give it a shorter name; a comment behind // may tell more.")
-}
-
-fn opening(garment: &Layers<'_>, fields: &mut Fields<'_>) -> bool {
-    let Some(line) = garment.child("opening") else {
-        return true;
-    };
-    let value = fields.keep(line.argument("\"back\" or \"none\""));
-    value
-        .and_then(|value| fields.keep(value.choice(&[("back", true), ("none", false)])))
-        .unwrap_or(true)
 }
 
 fn ease(garment: &Layers<'_>, fields: &mut Fields<'_>, has_bodice: bool) -> Ease {

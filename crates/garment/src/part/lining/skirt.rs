@@ -43,7 +43,7 @@ pub(super) fn draft(
         waist_ease: asked.recipe.ease.bodice.waist,
         hip_ease: asked.recipe.ease.hip,
         length: own.length,
-        back_seam: asked.recipe.opens_at_back,
+        back_seam: asked.recipe.opens_at_back(),
         room: Some(assemble::room(asked.recipe, &own, Layer::Lining)),
     };
     let darts = DartsToMeet {

@@ -15,7 +15,7 @@ use super::Written;
 use super::fields::Fields;
 use super::layers::Layers;
 
-pub use closing::ClosingWish;
+pub use closing::{ButtonWish, Closed, ClosingWish};
 pub use facings::{Centre, FacingAt, FacingWish, FacingWishes};
 pub use hems::HemWishes;
 pub use interfacing::{Interfacing, InterfacingWish};
