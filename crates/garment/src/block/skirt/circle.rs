@@ -1,5 +1,11 @@
 //! The skirt from a circle or a part of one: waist and hem are arcs about one centre, the cloth runs out between them.
 //!
+//! **What it does.** Cuts front and back as sectors of one ring, as much of a circle as is wished or as a hem needs.
+//! **When it is used.** For a skirt without darts that is smooth at the waist and falls in even folds.
+//! **Example.** `skirt "circle" sweep="3 m" length="60 cm"`.
+//! **What can go wrong.** Too small a part does not pass over the hip; where the cloth runs on the bias the hem drops and is
+//! levelled after it has hung.
+//!
 //! Geometry: a waist of W cut from a sector of angle a has the radius W/a, the hem is W + a·L. The waist here is the seam line;
 //! the allowance lies inside it, so that the hole that is cut is smaller by the allowance of its own accord. Invariant: front and
 //! back share one centre, their angles as their shares of the waist.

@@ -1,5 +1,10 @@
 //! A skirt as full as its cloth allows: the fullest of its cut whose every piece fits across the cloth.
 //!
+//! **What it does.** Solves the sweep or fullness at which the widest piece just fits.
+//! **When it is used.** When the cloth is there already.
+//! **Example.** `skirt "circle" fullness="cloth" laid="flat" length="60 cm"`.
+//! **What can go wrong.** Cloth too narrow for the narrowest skirt of that cut.
+//!
 //! Knows a cut only by drafting it with one sweep or fullness after the other. A piece lies with its grain along the cloth; on a
 //! folded cloth it has half the width, on a flat one a piece that is drawn as half of a whole needs room for both halves.
 //! Invariant: what comes out fits, by its cutting lines, and half a millimetre more would not, or is the fullest there is.

@@ -1,5 +1,10 @@
 //! The fan: smooth in front and over the hips, its fullness at CB, gathered or pleated at the waist and flared to the hem.
 //!
+//! **What it does.** Adds a sector to either side of CB, its waist gathered or laid in pleats.
+//! **When it is used.** For a skirt that hangs flat in front and swings behind.
+//! **Example.** `skirt "fan" as="pleats" sweep="3 m" length="90 cm"`.
+//! **What can go wrong.** A hem too narrow for what is gathered above it; CB off the straight grain, which stretches.
+//!
 //! Front and back are those of a flared skirt; to the back's centre line a sector is added, whose waist is the fullness and whose
 //! hem is that and the flare. Geometry: a sector of angle a between two arcs L apart; its hem is longer than its waist by a·L.
 //! Invariants: CB stays square to waist and hem; the waist from the side to where the fullness begins is that of the flared skirt.

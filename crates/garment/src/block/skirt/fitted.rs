@@ -1,5 +1,10 @@
 //! The fitted skirt: darts after the body's own profile, a hip curve at the side, straight or flared below.
 //!
+//! **What it does.** Shares what hip and waist differ by among darts and side seams; a flare closes darts again.
+//! **When it is used.** For a plain skirt, and as the ground for most styles.
+//! **Example.** `skirt "a-line" sweep="160 cm" length="60 cm"`.
+//! **What can go wrong.** A straight hem that is narrower than a step needs a vent; a length that ends above the hip.
+//!
 //! A flare closes darts, which opens the hem below their points, and swings the side seam out. Front and back turn by the same
 //! angle, so that the grain runs alike on both sides of the side seam; the flare is solved so that the hem has the sweep that
 //! was asked for.

@@ -1,5 +1,10 @@
 //! The gored skirt: four to twelve gores, each symmetrical about its own middle, so that its cloth hangs evenly.
 //!
+//! **What it does.** Shares waist, hip and hem among the gores, evenly or with a front gore of its own width.
+//! **When it is used.** For a flare that hangs all round, from cloth too narrow for a circle, fitted by its seams without darts.
+//! **Example.** `skirt "gored" gores=5 front-hem="10 in" sweep="81 in" length="38 in"`.
+//! **What can go wrong.** A hem narrower than the hip; gores whose number puts no seam at the side line where one is asked for.
+//!
 //! Below the hip a gore is a sector of a cone; above it its seams curve in to the waist. Waist and hem are arcs square to the
 //! seams, so that they run on over every seam. Frame of a whole gore: x from its middle line, its front edge at the left; of the
 //! last one, which ends at CB: that edge at the left. Invariants: all seams have one length; the seams meet the side line only

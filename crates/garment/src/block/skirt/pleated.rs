@@ -1,5 +1,10 @@
 //! The pleated skirt: straight widths folded so that waist and hip each fit.
 //!
+//! **What it does.** Marks folds and where they are laid on straight widths, and notches them at waist and hem.
+//! **When it is used.** For room to walk under a flat hip.
+//! **Example.** `skirt "pleated" as="knife" pleats=18 fullness=3 length="60 cm"`.
+//! **What can go wrong.** An odd number, which two halves cannot share; pleats so deep that they lie over each other.
+//!
 //! The width is the same at every level; what is finished differs, so the take-up of each pleat does: more at the waist, less at
 //! the hip, none too little below. Each pleat has a middle on the straight grain; its folds lie half its take-up to either side.
 //! In front a knife pleat's outer fold is the one nearer to CF and is laid towards the side; behind, the one nearer to the side is

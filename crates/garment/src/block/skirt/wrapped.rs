@@ -1,5 +1,10 @@
 //! The wrapped skirt: a fitted skirt whose fronts lie over each other, open along one of them.
 //!
+//! **What it does.** Prolongs both fronts beyond CF by half the overlap and cuts a facing on to them.
+//! **When it is used.** For a skirt that is put on flat and fits a waist that changes.
+//! **Example.** `skirt "wrapped" overlap="24 cm" length="60 cm"`.
+//! **What can go wrong.** Too little overlap opens in walking; more than half the waist reaches behind the side seams.
+//!
 //! Each front goes half the overlap beyond CF. The front edges are turned back by a facing that is cut on. Ties, buttons or hooks
 //! are another part's business. Invariant: behind CF the front is that of the skirt without overlap.
 
