@@ -78,7 +78,7 @@ fn rows(text: &mut String, pattern: &Pattern, what: &str, way: &str) {
         let hems = shell.edges.iter().filter(|edge| edge.kind == EdgeKind::Hem);
         let hems: Vec<String> = hems
             .flat_map(|edge| &edge.runs)
-            .map(|run| points(run.flattened(Tolerance::DRAWING)))
+            .map(|run| points(&run.flattened(Tolerance::DRAWING)))
             .collect();
         writeln!(
             text,
@@ -96,10 +96,11 @@ fn rows(text: &mut String, pattern: &Pattern, what: &str, way: &str) {
 fn outline(piece: &Piece, placed: Affine) -> String {
     let runs = piece.edges.iter().flat_map(|edge| &edge.runs);
     let all = runs.flat_map(|run| run.flattened(Tolerance::DRAWING));
-    points(all.map(|point| placed * point).collect())
+    let placed: Vec<Point> = all.map(|point| placed * point).collect();
+    points(&placed)
 }
 
-fn points(points: Vec<Point>) -> String {
+fn points(points: &[Point]) -> String {
     let points: Vec<String> = points
         .iter()
         .map(|point| format!("[{:.4},{:.4}]", point.x, point.y))

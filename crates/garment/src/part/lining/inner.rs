@@ -16,13 +16,18 @@ const EVEN: f64 = 0.01;
 /// The pieces above the waist that a lining follows, by the root of their name; bands, collars and cuffs have none.
 const LINED: [&str; 3] = ["front", "back", "sleeve"];
 
+/// A piece and its edge, by their names.
+type On = (String, String);
+/// An edge of a lining piece.
+type Own<'a> = (&'a Inner, &'a Meet);
+
 /// What an edge of the lining is to an edge of the shell.
 #[derive(Clone, Debug)]
 pub(super) struct Meet {
     /// Edge of the lining piece.
     pub(super) edge: String,
     /// Piece and edge of the shell, or of what lies between.
-    pub(super) on: (String, String),
+    pub(super) on: On,
     /// By how much the lining's is longer, mm; nothing where only a part of the edge is left.
     pub(super) more: Option<f64>,
     /// Whether what it is longer by is laid in a pleat.
@@ -111,7 +116,7 @@ impl Inner {
 
 /// The mates of all edges that lie on the shell's or on a facing; edges that lie on one edge together share one.
 pub(super) fn mates(inners: &[Inner]) -> Vec<Seam> {
-    let mut groups: Vec<(&(String, String), Vec<(&Inner, &Meet)>)> = Vec::new();
+    let mut groups: Vec<(&On, Vec<Own<'_>>)> = Vec::new();
     for inner in inners {
         for meet in inner.meets.iter().filter(|meet| meet.mates) {
             match groups.iter_mut().find(|(on, _)| **on == meet.on) {
@@ -124,7 +129,7 @@ pub(super) fn mates(inners: &[Inner]) -> Vec<Seam> {
     mates.flatten().collect()
 }
 
-fn mate((piece, edge): &(String, String), group: &[(&Inner, &Meet)]) -> Option<Seam> {
+fn mate((piece, edge): &On, group: &[Own<'_>]) -> Option<Seam> {
     let more = group.iter().map(|(_, meet)| meet.more);
     let more: f64 = more.sum::<Option<f64>>()?;
     let pleated = group.iter().any(|(_, meet)| meet.pleated);

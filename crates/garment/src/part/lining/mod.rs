@@ -139,10 +139,10 @@ impl Making<'_> {
         let Some(slits) = &self.wish.value.slits else {
             return;
         };
-        let pieces = inners.iter_mut().filter(|inner| is_skirt(&inner.upon));
-        let open = pieces.fold(false, |open, inner| {
-            skirt::slit(&mut inner.piece, slits.value) || open
-        });
+        let mut open = false;
+        for inner in inners.iter_mut().filter(|inner| is_skirt(&inner.upon)) {
+            open |= skirt::slit(&mut inner.piece, slits.value);
+        }
         if !open {
             self.findings.push(no_sides(&slits.span));
         }
