@@ -84,6 +84,25 @@ fn styles() -> Vec<Style> {
             "skirt \"straight\" length=\"600 mm\"; facings { waist width=\"50 mm\" }",
         ),
         style(
+            "whole front",
+            52.0,
+            &format!(
+                "bodice {{ bust-dart \"side\"; {ROUND} }}; steps {{ mirror piece=\"front\" }}; facings {{ neck width=\"52 mm\"; armhole width=\"52 mm\" }}"
+            ),
+        ),
+        style(
+            "chest seam from CF to the armhole",
+            50.0,
+            &format!(
+                "bodice {{ bust-dart \"side\"; {ROUND} }}; steps {{ cut from=\"front.centre at 30 mm from neckline\" to=\"front.armhole halfway\" seam=\"chest\" }}; facings {{ neck width=\"50 mm\"; armhole width=\"50 mm\" }}"
+            ),
+        ),
+        style(
+            "waist of gores in one",
+            50.0,
+            "skirt \"gored\" gores=6 length=\"600 mm\" sweep=\"1600 mm\"; facings { waist width=\"50 mm\" }",
+        ),
+        style(
             "waist without side seam",
             60.0,
             "skirt \"a-line\" length=\"600 mm\"; facings { waist width=\"60 mm\" without-seam=\"side\" }",

@@ -10,6 +10,7 @@ use pattern::Pattern;
 
 use super::sewn::{Border, Depth, Section, Sewn, beside};
 use crate::part::figures;
+use crate::recipe::parts::FacingAt;
 
 /// How far a band goes on beyond its ends while it is drawn, in widths.
 const PROLONGED: f64 = 2.0;
@@ -19,13 +20,13 @@ const BESIDE: f64 = 40.0;
 const SMOOTH: f64 = 1.0;
 
 /// What is asked of a band.
-pub(super) struct Ask<'a> {
+pub(super) struct Ask {
     /// Width, mm.
     pub(super) width: f64,
     /// By how much it is drawn in at the faced edges, mm.
     pub(super) under_cut: f64,
-    /// Names of the faced edges; what lies between them is sewn as it is.
-    pub(super) faced: &'a [&'a str],
+    /// Behind which edges it lies; what is between them is sewn as it is.
+    pub(super) at: FacingAt,
 }
 
 /// A band in the coordinates of its line.
@@ -40,7 +41,7 @@ pub(super) struct Band {
 
 impl Band {
     /// Draws a band; none where it has no room.
-    pub(super) fn of(sewn: &Sewn, pattern: &Pattern, ask: &Ask<'_>) -> Option<Self> {
+    pub(super) fn of(sewn: &Sewn, pattern: &Pattern, ask: &Ask) -> Option<Self> {
         let sections = sewn.sections(pattern);
         let outer = outer(sewn, ask.width)?;
         let first = meeting(&outer, &sewn.borders[0])?;
@@ -144,7 +145,7 @@ struct Inner {
     from: [f64; 2],
 }
 
-fn inner(sewn: &Sewn, sections: &[Section], ask: &Ask<'_>) -> Option<Inner> {
+fn inner(sewn: &Sewn, sections: &[Section], ask: &Ask) -> Option<Inner> {
     let mut groups = groups(sewn, sections, ask)?;
     let last = groups.len() - 1;
     let mut from = [0.0; 2];
@@ -176,10 +177,10 @@ fn inner(sewn: &Sewn, sections: &[Section], ask: &Ask<'_>) -> Option<Inner> {
 }
 
 /// Faced sections that follow each other are drawn in as one line, others stay as they are.
-fn groups(sewn: &Sewn, sections: &[Section], ask: &Ask<'_>) -> Option<Vec<Group>> {
+fn groups(sewn: &Sewn, sections: &[Section], ask: &Ask) -> Option<Vec<Group>> {
     let mut parts: Vec<(bool, Vec<Section>)> = Vec::new();
     for section in sections {
-        let faced = ask.faced.contains(&section.edge.as_str());
+        let faced = ask.at.faces(&section.edge);
         match parts.last_mut() {
             Some((true, group)) if faced => group.push(section.clone()),
             _ => parts.push((faced, vec![section.clone()])),

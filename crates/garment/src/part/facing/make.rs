@@ -151,10 +151,12 @@ impl Drawing<'_> {
             chunks.any(|chunk| (chunk.foot.piece, chunk.foot.edge) == (foot.piece, foot.edge))
         };
         if all.iter().all(is_in) {
-            derived(side, word)
-        } else {
-            derived(&own.name, word)
+            return derived(side, word);
         }
+        let edge = &self.sewn.chunks[0].foot.of(self.shell).name;
+        let names = own.name.strip_prefix(side).filter(|part| !part.is_empty());
+        let part = names.or_else(|| edge.strip_prefix(root(edge)));
+        format!("{}{}", derived(side, word), part.unwrap_or_default())
     }
 
     /// The edges clockwise: along the line, its last end, the outer edge, its first end.
@@ -246,7 +248,7 @@ impl Drawing<'_> {
     fn fold(&self, end: usize) -> bool {
         let is_fold = |border: &Border| border.foot.of(self.shell).kind == EdgeKind::Fold;
         let pieced = |border: &Border| {
-            let back = root(&border.foot.piece(self.shell).name).ends_with("back");
+            let back = root(&border.foot.piece(self.shell).name).contains("back");
             let at = if back { Centre::Back } else { Centre::Front };
             self.wish.piece_at == Some(at)
         };
@@ -292,8 +294,8 @@ impl Drawing<'_> {
     }
 
     fn faced_sections(&self) -> impl Fn(&Section) -> bool {
-        let faced = self.wish.at.faced();
-        move |section| faced.contains(&section.edge.as_str())
+        let at = self.wish.at;
+        move |section| at.faces(&section.edge)
     }
 
     /// Edges along the line that are not faced but sewn to another facing, such as the shoulder between neck and armhole.
@@ -392,7 +394,7 @@ impl Drawing<'_> {
                 .collect();
             let whole = self.sewn.line(section.chunks);
             if own.is_empty() && whole.length() > figures::FACING_NOTCH_OVER {
-                let strokes = if section.side.ends_with("back") { 2 } else { 1 };
+                let strokes = if section.side.contains("back") { 2 } else { 1 };
                 let at = whole.length() / 2.0;
                 let called = self.wish.at.word();
                 marks.push(notch(called, whole.point_at(at), strokes));

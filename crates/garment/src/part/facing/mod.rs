@@ -52,6 +52,19 @@ impl FacingAt {
         }
     }
 
+    /// Whether it lies behind an edge of a root name: the neckline, or that of a wrap.
+    fn faces(self, edge: &str) -> bool {
+        self.faced().iter().any(|name| walk::is_named(edge, name))
+    }
+
+    /// Edges whose seams it closes whatever is asked: those between gores.
+    const fn closed(self) -> &'static [&'static str] {
+        match self {
+            Self::Waist => &["front-edge", "back-edge"],
+            _ => &[],
+        }
+    }
+
     /// The edges along which it runs.
     const fn along(self) -> &'static [&'static str] {
         match self {
@@ -90,11 +103,8 @@ pub(super) fn derive(pattern: &mut Pattern, asked: &Asked<'_>) -> Result<(), Fin
 
 /// All facings of one wish, on the shell as it stands.
 fn facings(shell: &Pattern, wish: &FacingWish, asked: &Asked<'_>) -> Result<Vec<Made>, Finding> {
-    let over: Vec<&str> = wish
-        .without_seam
-        .iter()
-        .map(|seam| seam.value.as_str())
-        .collect();
+    let named = wish.without_seam.iter().map(|seam| seam.value.as_str());
+    let over: Vec<&str> = named.chain(wish.at.closed().iter().copied()).collect();
     let walk = Walk {
         pattern: shell,
         along: wish.at.along(),
@@ -104,20 +114,19 @@ fn facings(shell: &Pattern, wish: &FacingWish, asked: &Asked<'_>) -> Result<Vec<
         aligned: Aligned::Whole,
     };
     let mut seen: Vec<Foot> = Vec::new();
-    let mut made = Vec::new();
+    let mut lines = Vec::new();
     for side in wish.at.sides() {
         for foot in walk::feet_on(shell, side, wish.at.faced()[0]) {
-            if seen
-                .iter()
-                .any(|one| (one.piece, one.edge) == (foot.piece, foot.edge))
-            {
+            let is_same = |one: &Foot| (one.piece, one.edge) == (foot.piece, foot.edge);
+            if seen.iter().any(is_same) {
                 continue;
             }
             let sewn = Sewn::of(&walk, foot);
             seen.extend(sewn.chunks.iter().map(|chunk| chunk.foot));
-            made.push(facing(shell, &sewn, wish, asked)?);
+            lines.push(sewn);
         }
     }
+    let made = alike(shell, &lines, wish, asked)?;
     if made.is_empty() {
         return Err(nothing_to_face(wish));
     }
@@ -131,6 +140,32 @@ fn facings(shell: &Pattern, wish: &FacingWish, asked: &Asked<'_>) -> Result<Vec<
         .at_text(&seam.span, "not within the facing")
         .allowed("a seam that crosses the faced edge")
         .cure("take “without-seam” away"));
+    }
+    Ok(made)
+}
+
+/// Facings along several lines, all as wide as the narrowest of them must be.
+fn alike(
+    shell: &Pattern,
+    lines: &[Sewn],
+    wish: &FacingWish,
+    asked: &Asked<'_>,
+) -> Result<Vec<Made>, Finding> {
+    let drawn = |wish: &FacingWish| -> Result<Vec<Made>, Finding> {
+        let each = lines.iter();
+        each.map(|sewn| facing(shell, sewn, wish, asked)).collect()
+    };
+    let mut made = drawn(wish)?;
+    let narrowest = made.iter().map(|one| one.width).fold(wish.width, f64::min);
+    if narrowest < wish.width {
+        made = drawn(&FacingWish {
+            width: narrowest,
+            ..wish.clone()
+        })?;
+        for one in &mut made {
+            let narrowed = narrowed(one, wish);
+            one.findings.push(narrowed);
+        }
     }
     Ok(made)
 }
@@ -150,7 +185,7 @@ fn facing(
         let ask = Ask {
             width,
             under_cut,
-            faced: wish.at.faced(),
+            at: wish.at,
         };
         let band = Band::of(sewn, shell, &ask)?;
         let made = Made::new(shell, sewn, (band, width), wish, asked);
@@ -159,10 +194,7 @@ fn facing(
     if let Some(made) = drawn(wish.width) {
         return Ok(made);
     }
-    let mut made = widest(wish.width, drawn).ok_or_else(|| no_room(shell, sewn, wish))?;
-    let narrowed = narrowed(&made, wish);
-    made.findings.push(narrowed);
-    Ok(made)
+    widest(wish.width, drawn).ok_or_else(|| no_room(shell, sewn, wish))
 }
 
 /// The widest facing that has room, in whole millimetres; none where not even the least has.

@@ -90,24 +90,27 @@ impl Sewn {
             borders,
             apart,
         };
-        sewn.mirror_at_centres();
+        sewn.mirror_at_centres(walk.reach);
         sewn
     }
 
-    fn mirror_at_centres(&mut self) {
+    /// Mirrors the line at centres: in the centre's direction at the line, and in that at a facing's width where it is shaped.
+    fn mirror_at_centres(&mut self, reach: f64) {
         let line = self.line([0, self.chunks.len()]);
         for (at, border) in self.borders.iter_mut().enumerate() {
-            if border.is_centre {
-                let from = border.curve.start();
-                let mirror = mirror_in(from, from + border.curve.start_direction());
-                let away = if at == 0 {
-                    line.clone()
-                } else {
-                    line.reversed()
-                };
-                let mirrored = away.transformed(mirror);
-                border.goes_on = [mirrored.clone(), mirrored];
+            if !border.is_centre {
+                continue;
             }
+            let away = if at == 0 {
+                line.clone()
+            } else {
+                line.reversed()
+            };
+            border.goes_on = [0.0, reach].map(|along| {
+                let through = border.curve.point_at(along);
+                let mirror = mirror_in(through, through + border.curve.direction_at(along));
+                bridged(&away.reversed(), &away.transformed(mirror))
+            });
         }
     }
 

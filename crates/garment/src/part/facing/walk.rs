@@ -165,7 +165,9 @@ impl Walk<'_> {
 
     fn is_walked(&self, foot: Foot) -> bool {
         let edge = foot.of(self.pattern);
-        self.along.iter().any(|name| edge.answers_to(name))
+        self.along
+            .iter()
+            .any(|name| is_named(root(&edge.name), name))
     }
 
     /// The chunks of feet that follow each other, the first as it is placed, and the largest misfit of the seams between them.
@@ -360,6 +362,12 @@ fn shares(pattern: &Pattern, side: &[Foot]) -> Vec<f64> {
         .collect();
     shares.push(1.0);
     shares
+}
+
+/// Whether an edge of a root name is one of a name, or its continuation on an extension: `wrap-neckline`.
+pub(super) fn is_named(edge: &str, name: &str) -> bool {
+    edge.strip_suffix(name)
+        .is_some_and(|rest| rest.is_empty() || rest.ends_with('-'))
 }
 
 /// The feet on all edges of a name in the pieces of a name.
