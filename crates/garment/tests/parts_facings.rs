@@ -10,7 +10,8 @@ use geometry::Curve;
 use pattern::{Edge, EdgeKind, Fullness, Laid, Layer, Pattern, Piece};
 
 /// Words that a body's own contradictions earn it, and that a facing has been narrowed.
-const EXPLAINED: [&str; 7] = [
+const EXPLAINED: [&str; 8] = [
+    "hem-reduced",
     "bust-witnesses-disagree",
     "armhole-and-armpit-disagree",
     "armhole-has-no-level",

@@ -20,7 +20,7 @@ pub mod step;
 pub use geometry::allowance::Corner;
 pub use makeup::{
     Closing, Closure, Cloth, Fraying, HandSewn, Hem, HemFinish, Lies, Lined, LiningWay, Makeup,
-    Stay, Stayed,
+    Stay, Stayed, Strip, Vent,
 };
 pub use name::Part;
 pub use piece::{Cut, Dart, Edge, EdgeKind, InnerLine, Laid, Layer, Legs, Mark, Piece, Pressed};

@@ -5,10 +5,14 @@
 
 mod lined;
 
+mod hem;
+
 use geometry::Affine;
 
 use crate::piece::Layer;
 use crate::seam::{Seam, Stretch};
+
+pub use hem::{Hem, HemFinish, Strip, Vent};
 
 pub use lined::{HandSewn, Lined, LiningWay};
 
@@ -116,32 +120,6 @@ pub struct Closing {
     pub lap: f64,
 }
 
-/// How a hem is finished.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum HemFinish {
-    /// Turned up and sewn down.
-    Turned,
-    /// Sewn to a facing of its own shape.
-    Faced,
-    /// Turned twice, a few millimetres wide.
-    Narrow,
-    /// Bound with a bias strip.
-    Bound,
-}
-
-/// A hem and its finish.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Hem {
-    /// Piece that carries it.
-    pub piece: String,
-    /// Its edge.
-    pub edge: String,
-    /// How it is finished.
-    pub finish: HemFinish,
-    /// How deep it is when finished, mm.
-    pub depth: f64,
-}
-
 /// Everything that belongs to a garment besides the styled pieces and their seams.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Makeup {
@@ -157,6 +135,8 @@ pub struct Makeup {
     pub closings: Vec<Closing>,
     /// Hems.
     pub hems: Vec<Hem>,
+    /// Vents and slits.
+    pub vents: Vec<Vent>,
     /// How it is lined, if it is.
     pub lined: Option<Lined>,
     /// What is sewn by hand.

@@ -75,7 +75,6 @@ pub(crate) fn put_written(pattern: &mut Pattern, recipe: &Recipe) {
 }
 
 /// Whether an allowance is written for an edge.
-#[allow(dead_code, reason = "hems read it")]
 pub(crate) fn is_written(recipe: &Recipe, piece: &Piece, edge: &Edge) -> bool {
     recipe.allowances.edges.iter().any(|written| {
         let names = written.names();
@@ -116,24 +115,18 @@ fn on_the_fold(piece: &str, edge: &str) -> Finding {
 
 /// Shapes all corners as they are sewn.
 pub(crate) fn as_sewn(pattern: &mut Pattern) {
-    let sewn: Vec<Vec<bool>> = pattern
-        .pieces
-        .iter()
-        .map(|piece| {
-            let edges = piece.edges.iter();
-            edges.map(|edge| is_sewn(pattern, piece, edge)).collect()
-        })
+    (0..pattern.pieces.len()).for_each(|index| as_sewn_piece(pattern, index));
+}
+
+/// Shapes the corners of one piece as they are sewn.
+pub(crate) fn as_sewn_piece(pattern: &mut Pattern, index: usize) {
+    let piece = &pattern.pieces[index];
+    let edges = piece.edges.iter();
+    let turns: Vec<Turn> = edges
+        .map(|edge| Turn::of(edge, is_sewn(pattern, piece, edge)))
         .collect();
-    for (piece, sewn) in pattern.pieces.iter_mut().zip(sewn) {
-        let turns: Vec<Turn> = piece
-            .edges
-            .iter()
-            .zip(sewn)
-            .map(|(edge, sewn)| Turn::of(edge, sewn))
-            .collect();
-        for (index, edge) in piece.edges.iter_mut().enumerate() {
-            edge.corner = corner(turns[index], turns[(index + 1) % turns.len()]);
-        }
+    for (number, edge) in pattern.pieces[index].edges.iter_mut().enumerate() {
+        edge.corner = corner(turns[number], turns[(number + 1) % turns.len()]);
     }
 }
 

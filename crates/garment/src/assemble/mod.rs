@@ -175,12 +175,14 @@ pub(crate) fn room(recipe: &Recipe, part: &SkirtPart, layer: Layer) -> Room {
         .cloths
         .iter()
         .find(|cloth| cloth.layer == layer);
+    let (hem, hem_gives) = crate::part::hem::skirt_allowance(recipe);
     Room {
         width: cloth.map_or(0.0, |cloth| cloth.width),
         laid: part.laid,
         seam: recipe.allowances.seam,
         opening: recipe.allowances.opening,
-        hem: recipe.allowances.hem,
+        hem,
+        hem_gives,
     }
 }
 

@@ -92,6 +92,28 @@ pub(crate) const FELLING_STITCH: f64 = 3.0;
 /// Length of a basting stitch that holds two layers flat. †
 pub(crate) const BASTING_STITCH: f64 = 12.0;
 
+// Hems.
+
+/// A hem is turned as long as the edge of what is turned up differs from its line by this share at the most; a very flaring hem
+/// takes a shaped facing (Butterick, *The Dressmaker*, 1911; Baldt, *Clothing for Women*, 1916). The share: †
+pub(crate) const MOST_HEM_SURPLUS: f64 = 0.04;
+/// The same where it is shorter, as at a sleeve that narrows: across its threads cloth gives, and a seam can be let open. †
+pub(crate) const MOST_HEM_SHORTAGE: f64 = 0.1;
+/// Depths of turned hems are rounded down to this where they must be reduced. †
+pub(crate) const HEM_STEP: f64 = 5.0;
+/// Finished depth of a faced, a narrow and a bound hem where none is asked for. †
+pub(crate) const HEM_DEPTHS: [f64; 3] = [60.0, 6.0, 8.0];
+/// A hem facing is stitched so far inside the shell's cut edge. †
+pub(crate) const HEM_FACING_SEAM: f64 = 6.0;
+/// The far edge of a hem facing is turned under by this. †
+pub(crate) const HEM_FACING_TURN: f64 = 6.0;
+/// So much of the shell shows inside below a hem facing. †
+pub(crate) const HEM_OVERHANG: f64 = 13.0;
+/// A hem facing stays so far from what lies above it. †
+pub(crate) const HEM_FACING_ROOM: f64 = 20.0;
+/// A shell thicker than this is not turned twice at a narrow hem. †
+pub(crate) const THICKEST_NARROW_HEM: f64 = 0.8;
+
 // Interfacing and stays.
 
 /// Interfacing that is fused ends so far within the seam line, so that no seam is stiffened. †
@@ -123,6 +145,17 @@ pub(crate) const ZIP_CLEARANCE: f64 = 10.0;
 pub(crate) const LINING_GIVES: f64 = 2.0;
 /// Share of the shell's cap ease that a lining sleeve has: thin cloth shows in puckers what wool takes. †
 pub(crate) const LINING_CAP_EASE: f64 = 0.5;
+
+// Vents.
+
+/// How far the sides of a vent lie over each other where nothing is asked for. †
+pub(crate) const VENT_WIDTH: f64 = 40.0;
+/// The edge of a vent's extension is turned by this. †
+pub(crate) const VENT_TURN: f64 = 10.0;
+/// Both sides of a slit are turned back by this. †
+pub(crate) const SLIT_TURN: f64 = 25.0;
+/// Of the seam above a vent or slit remains so much at the least. †
+pub(crate) const SEAM_ABOVE_VENT: f64 = 60.0;
 
 // Waist.
 

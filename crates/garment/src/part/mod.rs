@@ -8,10 +8,11 @@
 mod closing;
 mod facing;
 pub(crate) mod figures;
-mod hem;
+pub(crate) mod hem;
 mod interfacing;
 mod lining;
 mod pocket;
+mod vent;
 mod waist;
 
 use body::Body;
@@ -31,13 +32,15 @@ pub(crate) struct Asked<'a> {
 
 type Derive = fn(&mut Pattern, &Asked<'_>) -> Result<(), Finding>;
 
-/// Openings first, since they give edges other ends and stands; hems and facings before the lining that meets them; the shell's
-/// own waist last of what changes the shell, so that the lining keeps the straight one.
-const ORDER: [Derive; 7] = [
+/// Openings first, since they give edges other ends and stands; hems and facings before the lining that meets them; vents and the
+/// shell's own waist last of what changes the shell, so that the lining keeps straight edges.
+const ORDER: [Derive; 9] = [
     closing::derive,
     hem::derive,
     facing::derive,
     lining::derive,
+    hem::derive_lining,
+    vent::derive,
     waist::derive,
     pocket::derive,
     interfacing::derive,

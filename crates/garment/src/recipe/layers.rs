@@ -11,7 +11,7 @@ use document::{Entry, Finding, Source, Span, check_statements, missing};
 const DEEPEST: usize = 8;
 
 /// What `without` can take away.
-const PARTS: [&str; 13] = [
+const PARTS: [&str; 15] = [
     "opening",
     "ease",
     "bodice",
@@ -24,6 +24,8 @@ const PARTS: [&str; 13] = [
     "waist",
     "facings",
     "interfacing",
+    "hems",
+    "vents",
     "steps",
 ];
 

@@ -28,7 +28,7 @@ pub use skirt::SkirtPart;
 pub use steps::{Asked, AskedValue, Step};
 
 /// The statements of a garment.
-const STATEMENTS: [&str; 18] = [
+const STATEMENTS: [&str; 20] = [
     "version",
     "date",
     "based-on",
@@ -46,6 +46,8 @@ const STATEMENTS: [&str; 18] = [
     "waist",
     "facings",
     "interfacing",
+    "hems",
+    "vents",
     "steps",
 ];
 

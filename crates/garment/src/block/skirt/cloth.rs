@@ -18,6 +18,7 @@ use pattern::{Corner, EdgeKind, Laid, Piece};
 use super::super::figures;
 use super::super::person::Person;
 use super::{DartsToMeet, Full, Skirt, SkirtCut, SkirtWish, drafted};
+use crate::part::hem::as_it_turns;
 
 /// How cloth lies when it is cut.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -41,6 +42,8 @@ pub struct Room {
     pub opening: f64,
     /// Allowance of the hem.
     pub hem: f64,
+    /// Whether the hem is turned up by less where it flares.
+    pub hem_gives: bool,
 }
 
 /// From where and in which steps the fullest is looked for, and how far.
@@ -179,6 +182,7 @@ fn across(piece: &Piece, room: &Room) -> Option<f64> {
         edge.allowance = match edge.kind {
             EdgeKind::Fold => 0.0,
             EdgeKind::Opening => room.opening,
+            EdgeKind::Hem if room.hem_gives => as_it_turns(edge, room.hem),
             EdgeKind::Hem => room.hem,
             EdgeKind::Finished => edge.allowance,
             EdgeKind::Seam => room.seam,

@@ -9,6 +9,7 @@ mod hems;
 pub(crate) mod interfacing;
 mod lining;
 mod pockets;
+mod vents;
 mod waist;
 
 use super::Written;
@@ -17,10 +18,11 @@ use super::layers::Layers;
 
 pub use closing::{ButtonWish, Closed, ClosingWish};
 pub use facings::{Centre, FacingAt, FacingWish, FacingWishes};
-pub use hems::HemWishes;
+pub use hems::{HemWish, HemWishes};
 pub use interfacing::{Interfacing, InterfacingWish};
 pub use lining::{LiningSkirt, LiningWish, Pleat};
 pub use pockets::PocketWishes;
+pub use vents::VentWish;
 
 /// What is asked of all parts.
 #[derive(Clone, Debug, PartialEq)]
@@ -41,6 +43,8 @@ pub struct Parts {
     pub closing: ClosingWish,
     /// How hems are finished.
     pub hems: HemWishes,
+    /// Vents and slits.
+    pub vents: Vec<VentWish>,
 }
 
 pub(super) fn read(layers: &Layers<'_>, fields: &mut Fields<'_>) -> Parts {
@@ -53,5 +57,6 @@ pub(super) fn read(layers: &Layers<'_>, fields: &mut Fields<'_>) -> Parts {
         pockets: pockets::read(layers, fields),
         closing: closing::read(layers, fields),
         hems: hems::read(layers, fields),
+        vents: vents::read(layers, fields),
     }
 }
