@@ -13,6 +13,8 @@ from pathlib import Path
 import numpy
 from shapely.geometry import LineString, Point, Polygon
 
+import program_materials
+
 failures = []
 
 
@@ -38,11 +40,15 @@ def runs(edge):
     return [edge["points_mm"][first : last + 1] for first, last in edge["runs"]]
 
 
-def numbers_are_short(value):
+def numbers_are_short(value, digits=3):
     if isinstance(value, float):
-        check(round(value, 3) == value and str(value) != "-0.0", f"{value!r} is not rounded to 0.001")
-    for inner in value.values() if isinstance(value, dict) else value if isinstance(value, list) else []:
-        numbers_are_short(inner)
+        check(round(value, digits) == value and str(value) != "-0.0", f"{value!r} is not rounded to {digits} digits")
+    elif isinstance(value, dict):
+        for name, inner in value.items():
+            numbers_are_short(inner, 9 if name == "placed" else 3)
+    elif isinstance(value, list):
+        for inner in value:
+            numbers_are_short(inner, digits)
 
 
 def outlines(piece):
@@ -133,8 +139,8 @@ def notches(piece):
         check(not inside.contains(Point(x, y)), f"{name}: points into the cloth")
 
 
-def seams(pattern, by_name):
-    for seam in pattern["seams"]:
+def seams(pattern, by_name, joined):
+    for seam in joined:
         sides = []
         for side in ("held", "worked"):
             parts = [by_name[part["piece"]][part["edge"]] for part in seam[side]["edges"]]
@@ -182,6 +188,11 @@ def witnesses(pattern):
     near(apart, heard["apart"], 0.01, "how far the witnesses are apart")
 
 
+def materials(pattern):
+    for words in program_materials.wrong(pattern):
+        check(False, words)
+
+
 def main(folder):
     files = sorted(Path(folder).rglob("pattern.json"))
     check(len(files) > 0, f"no pattern.json in {folder}")
@@ -199,9 +210,11 @@ def main(folder):
             places += allowances(piece)
             darts(piece)
             notches(piece)
-        seams(pattern, by_name)
+        seams(pattern, by_name, pattern["seams"])
+        seams(pattern, by_name, pattern["makeup"]["mates"])
         girths(pattern, by_name)
         witnesses(pattern)
+        materials(pattern)
         print(f"  {len(pattern['pieces'])} pieces, {len(pattern['seams'])} seams, allowance looked at in {places} places")
     if failures:
         sys.exit(f"program_json: {len(failures)} wrong")

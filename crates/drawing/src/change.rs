@@ -69,7 +69,8 @@ pub(crate) fn drawing(title: &str, items: Vec<Item>) -> Drawing {
             items,
             turns: Turns::None,
         }],
-        cutting_list: Vec::new(),
+        lists: Vec::new(),
+        plates: Vec::new(),
         legend: Vec::new(),
     }
 }

@@ -13,26 +13,31 @@ mod block;
 mod centre;
 mod change;
 mod compare;
+mod cut_list;
 mod darts;
 mod edges;
 mod grain;
 mod ground;
 mod inner;
+mod layers;
 mod lettering;
 mod notches;
 mod outline;
 mod overview;
 mod panel;
+mod stiffened;
 mod view;
 mod words;
 
 use document::Finding;
 use pattern::{Pattern, Piece};
-use sheet::{Drawing, Panel};
+use sheet::{Drawing, List, Panel};
+use stiffened::Stiffened;
 
 pub use change::{Change, change};
 pub use compare::{compare, moved, overlay};
-pub use words::cutting_list;
+pub use cut_list::cutting_list;
+pub use layers::layers;
 
 /// What is written on every piece besides what the piece itself says.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -49,14 +54,14 @@ pub struct Labels {
 
 /// A piece with all its marks and words; a finding where its allowances leave no cutting line.
 pub fn panel(piece: &Piece, labels: &Labels) -> Result<Panel, Finding> {
-    panel::panel(piece, labels)
+    panel::panel(piece, &Stiffened::default(), labels)
 }
 
 /// All pieces in the order of the pattern; every finding where some have no cutting line.
 pub fn panels(pattern: &Pattern, labels: &Labels) -> Result<Vec<Panel>, Vec<Finding>> {
     let (mut panels, mut findings) = (Vec::new(), Vec::new());
     for piece in &pattern.pieces {
-        match panel(piece, labels) {
+        match panel::panel(piece, &Stiffened::of(pattern, piece), labels) {
             Ok(panel) => panels.push(panel),
             Err(finding) => findings.push(finding),
         }
@@ -77,9 +82,19 @@ pub fn drawing(pattern: &Pattern, labels: &Labels) -> Result<Drawing, Vec<Findin
         date: labels.date.clone(),
         language: "en".to_owned(),
         panels: panels(pattern, labels)?,
-        cutting_list: cutting_list(pattern),
+        plates: layers::plate(pattern, labels).into_iter().collect(),
+        lists: to_cut(pattern),
         legend: words::legend(pattern),
     })
+}
+
+/// The cutting list under headings of its own: "To cut from the shell".
+fn to_cut(pattern: &Pattern) -> Vec<List> {
+    let list = |list: List| List {
+        title: list.title.replacen("From", "To cut from", 1),
+        ..list
+    };
+    cutting_list(pattern).into_iter().map(list).collect()
 }
 
 /// The same drawing with all pieces side by side on one panel, in rows in the order of the pattern and at one scale, none

@@ -12,11 +12,16 @@ const WIDTH: f64 = 1.5;
 
 /// One panel that holds all panels, side by side in rows.
 pub(crate) fn side_by_side(panels: &[Panel], title: &str) -> Panel {
+    in_rows_of(WIDTH, panels, title)
+}
+
+/// The same with rows of another width, over the side of a square of the panels' area.
+pub(crate) fn in_rows_of(width: f64, panels: &[Panel], title: &str) -> Panel {
     let boxes: Vec<Rect> = panels
         .iter()
         .map(|panel| panel.bounds().unwrap_or_default())
         .collect();
-    let shifts = in_rows(&boxes);
+    let shifts = in_rows(&boxes, width);
     let moved = panels.iter().zip(shifts).flat_map(|(panel, shift)| {
         let items = panel.items.iter();
         items.map(move |item| shifted(item, shift))
@@ -30,13 +35,13 @@ pub(crate) fn side_by_side(panels: &[Panel], title: &str) -> Panel {
 }
 
 /// How far each box is moved; boxes of one row stand on one line.
-fn in_rows(boxes: &[Rect]) -> Vec<Vec2> {
+fn in_rows(boxes: &[Rect], width: f64) -> Vec<Vec2> {
     let area: f64 = boxes
         .iter()
         .map(|one| (one.width() + GAP_MM) * (one.height() + GAP_MM))
         .sum();
     let widest = boxes.iter().map(Rect::width).fold(0.0, f64::max);
-    let width = widest.max(area.sqrt() * WIDTH);
+    let width = widest.max(area.sqrt() * width);
     let (mut shifts, mut row): (Vec<Vec2>, Vec<Rect>) = (Vec::new(), Vec::new());
     let (mut left, mut top) = (0.0, 0.0);
     for one in boxes {
@@ -90,7 +95,7 @@ mod tests {
             .collect();
         let moved: Vec<Rect> = boxes
             .iter()
-            .zip(in_rows(&boxes))
+            .zip(in_rows(&boxes, WIDTH))
             .map(|(one, by)| *one + by)
             .collect();
         for (index, one) in moved.iter().enumerate() {

@@ -12,6 +12,7 @@ use crate::block::{Placed, Said};
 use crate::ground::Ground;
 use crate::lettering::LEAST_MM;
 use crate::outline::Cutting;
+use crate::stiffened::Stiffened;
 use crate::{Labels, centre, darts, edges, grain, inner, notches, outline, words};
 
 /// Words on a piece, mm: the least for a piece that has room, and the largest.
@@ -19,7 +20,7 @@ const WORDS_MM: [f64; 2] = [4.5, 7.0];
 /// A piece whose area is the square of so many times its words' size has words of that size.
 const SIDE_IN_EMS: f64 = 60.0;
 
-pub(crate) fn panel(piece: &Piece, labels: &Labels) -> Result<Panel, Finding> {
+pub(crate) fn panel(piece: &Piece, behind: &Stiffened, labels: &Labels) -> Result<Panel, Finding> {
     let cutting = Cutting::of(piece)?;
     let seam_line = piece.seam_outline();
     let mut ground = Ground::bordered(&seam_line);
@@ -33,11 +34,13 @@ pub(crate) fn panel(piece: &Piece, labels: &Labels) -> Result<Panel, Finding> {
         .collect();
     items.extend(darts::items(piece, &cutting, &notches, &mut ground));
     items.extend(inner::marks(piece, &mut ground));
+    items.extend(behind.outlines(piece, &mut ground));
     items.extend(centre::items(piece, &mut ground));
     items.extend(notches::words(piece, &mut ground));
     items.extend(inner::names(piece, &mut ground));
+    items.extend(behind.words(&mut ground));
     // The arrow comes first of its layer, so that a key to the lines shows it.
-    let mut all = arrow_and_words(piece, labels, &seam_line, &mut ground);
+    let mut all = arrow_and_words(piece, behind.wholly, labels, &seam_line, &mut ground);
     all.append(&mut items);
     all.extend(outline::items(piece, &cutting));
     all.extend(edges::items(piece, &mut ground));
@@ -53,6 +56,7 @@ pub(crate) fn panel(piece: &Piece, labels: &Labels) -> Result<Panel, Finding> {
 /// The arrow of the grain where it leaves the words most room, and the words.
 fn arrow_and_words(
     piece: &Piece,
+    interfaced: bool,
     labels: &Labels,
     seam_line: &[Curve],
     ground: &mut Ground,
@@ -60,8 +64,8 @@ fn arrow_and_words(
     let near = middle(seam_line);
     let most = words_size(seam_line);
     let arrows = grain::places(ground, piece.grain);
-    for more in shorter_and_shorter(piece, labels) {
-        let said = Said::new(&piece.title(), &more);
+    for more in shorter_and_shorter(piece, interfaced, labels) {
+        let said = Said::new(&words::title(piece), &more);
         let mut best: Option<(Placed, Ground, Vec<Item>)> = None;
         for arrow in &arrows {
             let mut with_arrow = ground.clone();
@@ -86,7 +90,7 @@ fn arrow_and_words(
     let mut items = arrows
         .first()
         .map_or_else(Vec::new, |arrow| arrow.items(&piece.name, ground));
-    items.extend(words_beside(piece, labels, ground));
+    items.extend(words_beside(piece, interfaced, labels, ground));
     items
 }
 
@@ -104,14 +108,20 @@ fn words_size(seam_line: &[Curve]) -> f64 {
 }
 
 /// Everything there is to say, then less and less for pieces that have no room for it.
-fn shorter_and_shorter(piece: &Piece, labels: &Labels) -> [Vec<Vec<String>>; 4] {
+fn shorter_and_shorter(piece: &Piece, interfaced: bool, labels: &Labels) -> [Vec<Vec<String>>; 4] {
     let cut = words::cut(&piece.cut);
     let one = |text: &str| vec![text.to_owned()];
+    let behind = if interfaced {
+        "interfacing behind all of it"
+    } else {
+        ""
+    };
     let mut full = vec![
         one(&labels.garment),
         one(&labels.version),
         one(&labels.body),
         one(&cut),
+        one(behind),
         words::allowances(piece),
         one(labels.date.as_deref().unwrap_or_default()),
     ];
@@ -125,7 +135,12 @@ fn shorter_and_shorter(piece: &Piece, labels: &Labels) -> [Vec<Vec<String>>; 4] 
 }
 
 /// Words below a piece that has no room for any: better there than nowhere.
-fn words_beside(piece: &Piece, labels: &Labels, ground: &mut Ground) -> Vec<Item> {
+fn words_beside(
+    piece: &Piece,
+    interfaced: bool,
+    labels: &Labels,
+    ground: &mut Ground,
+) -> Vec<Item> {
     let bounds = piece.outline_path().control_box();
     let widest = piece
         .edges
@@ -133,8 +148,8 @@ fn words_beside(piece: &Piece, labels: &Labels, ground: &mut Ground) -> Vec<Item
         .map(|edge| edge.allowance)
         .fold(0.0, f64::max);
     let at = Point::new(bounds.x0, bounds.y1) + Vec2::new(0.0, widest * 1.5 + 3.0);
-    let [full, ..] = shorter_and_shorter(piece, labels);
-    let placed = Said::new(&piece.title(), &full).set_at(ground, LEAST_MM, at);
+    let [full, ..] = shorter_and_shorter(piece, interfaced, labels);
+    let placed = Said::new(&words::title(piece), &full).set_at(ground, LEAST_MM, at);
     placed.map_or_else(Vec::new, |placed| placed.items(ground))
 }
 

@@ -4,16 +4,7 @@
 
 use document::{inches_eighths, metric};
 use geometry::Length;
-use pattern::{Cut, Edge, EdgeKind, Laid, Mark, Pattern, Piece};
-
-/// What to cut, a piece a line: "Front: cut 1 on the fold, shell".
-pub fn cutting_list(pattern: &Pattern) -> Vec<String> {
-    let line = |piece: &Piece| {
-        let (cut, layer) = (how_often(&piece.cut), piece.cut.layer.word());
-        format!("{}: {cut}, {layer}", piece.title())
-    };
-    pattern.pieces.iter().map(line).collect()
-}
+use pattern::{Cut, Edge, EdgeKind, Laid, Layer, Mark, Pattern, Piece};
 
 /// What the marks of a pattern ask of whoever cuts it, a sentence a line; only of marks that it has.
 pub(crate) fn legend(pattern: &Pattern) -> Vec<String> {
@@ -45,12 +36,23 @@ pub(crate) fn legend(pattern: &Pattern) -> Vec<String> {
     lines
 }
 
+/// The title of a piece; of what does not tell its layer by its name, with the layer: "Side pocket · lining".
+pub(crate) fn title(piece: &Piece) -> String {
+    let (title, layer) = (piece.title(), piece.cut.layer);
+    if layer == Layer::Shell || title.to_lowercase().contains(layer.word()) {
+        title
+    } else {
+        format!("{title} · {}", layer.word())
+    }
+}
+
 /// How a piece is cut and from what: "cut 2 (a pair) from shell".
 pub(crate) fn cut(cut: &Cut) -> String {
     format!("{} from {}", how_often(cut), cut.layer.word())
 }
 
-fn how_often(cut: &Cut) -> String {
+/// "cut 2 (a pair)".
+pub(crate) fn how_often(cut: &Cut) -> String {
     let count = cut.count;
     match cut.laid {
         Laid::OnFold(_) => format!("cut {count} on the fold"),
@@ -149,7 +151,6 @@ fn same(one: f64, other: f64) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use pattern::Layer;
 
     fn said(count: u32, laid: Laid) -> String {
         cut(&Cut {

@@ -345,11 +345,19 @@ fn the_overview_holds_every_piece_once() {
 
 #[test]
 fn the_cutting_list_names_every_piece() {
-    let list = drawing::cutting_list(&samples::pattern());
-    assert_eq!(list[0], "Front: cut 1 on the fold, shell");
-    assert_eq!(list[1], "Back: cut 2 (a pair), shell");
-    assert_eq!(list[6], "Tie: cut 4 (2 pairs), shell");
-    assert_eq!(list[7], "Cuff: cut 2 (a pair), interfacing");
+    let lists = drawing::cutting_list(&samples::pattern());
+    let titles: Vec<&str> = lists.iter().map(|list| list.title.as_str()).collect();
+    assert_eq!(titles, ["From the shell", "From the interfacing"]);
+    let shell = &lists[0].lines;
+    assert_eq!(shell[0], "Front: cut 1 on the fold");
+    assert_eq!(shell[1], "Back: cut 2 (a pair)");
+    assert_eq!(shell[6], "Tie: cut 4 (2 pairs); on the bias");
+    assert_eq!(
+        lists[1].lines,
+        ["Cuff: cut 2 (a pair); cut within the seam line; grain along its length"]
+    );
+    let count: usize = lists.iter().map(|list| list.lines.len()).sum();
+    assert_eq!(count, samples::pattern().pieces.len());
 }
 
 #[test]

@@ -41,7 +41,8 @@ pub(crate) fn sheet(
             items,
             turns: Turns::None,
         }],
-        cutting_list: Vec::new(),
+        lists: Vec::new(),
+        plates: Vec::new(),
         legend: Vec::new(),
     }
 }

@@ -14,6 +14,7 @@ mod cut_list;
 mod difference;
 mod draft;
 mod files;
+mod materials;
 mod papers;
 mod progress;
 mod report;

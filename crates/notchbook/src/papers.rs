@@ -4,11 +4,13 @@
 
 use document::Finding;
 use drawing::Labels;
+use pattern::Materials;
 use pattern::json::{About, BustDart, Spread};
 use sheet::{Drawing, Layout, Paper, PaperSize};
 
 use crate::cut_list;
 use crate::draft::Draft;
+use crate::materials;
 use crate::progress::Progress;
 use crate::report::{found, with_file_names};
 use crate::words::printable;
@@ -39,10 +41,9 @@ pub(crate) fn papers(
     let pattern = &draft.garment.pattern;
     progress.step("Drawing the pieces");
     let mut drawing = drawing::drawing(pattern, &labels)?;
-    let strips = cut_list::strips(pattern);
-    drawing
-        .cutting_list
-        .extend(strips.iter().map(cut_list::Strip::line));
+    let materials = Materials::of(pattern);
+    drawing.lists.extend(cut_list::strips_and_tapes(&materials));
+    drawing.lists.push(materials::list(&materials));
     let overview = drawing::overview(pattern, &labels)?;
     let mut layouts: Vec<Layout> = Vec::new();
     let mut files = Vec::new();
@@ -60,20 +61,28 @@ pub(crate) fn papers(
     let png = sheet::png(&overview, PREVIEW_WIDTH).map_err(|fault| vec![unprinted(&fault)])?;
     files.push(("pieces.svg".to_owned(), svg.into_bytes()));
     files.push(("pieces.png".to_owned(), png));
-    files.extend(texts(draft));
+    if let Some(layers) = drawing::layers(pattern, &labels) {
+        let svg = sheet::svg(&layers).map_err(|fault| vec![unprinted(&fault)])?;
+        let png = sheet::png(&layers, PREVIEW_WIDTH).map_err(|fault| vec![unprinted(&fault)])?;
+        files.push(("layers.svg".to_owned(), svg.into_bytes()));
+        files.push(("layers.png".to_owned(), png));
+    }
+    files.extend(texts(draft, &materials));
     Ok(Papers { files, layouts })
 }
 
 /// The files that are text: for programs, for the cutting table, and what was found.
-fn texts(draft: &Draft) -> [(String, Vec<u8>); 3] {
+fn texts(draft: &Draft, materials: &Materials) -> [(String, Vec<u8>); 4] {
     let title = title(draft);
     let findings = with_file_names(&draft.findings);
     let json = pattern::json::pattern_json(&draft.garment.pattern, &findings, &about(draft));
-    let cut_list = cut_list::text(&draft.garment.pattern, &title);
+    let cut_list = cut_list::text(&draft.garment.pattern, materials, &title);
+    let to_buy = materials::text(materials, &title);
     let found = format!("{title}\n{}", found(&findings, false));
     [
         ("pattern.json".to_owned(), json.into_bytes()),
         ("cutting-list.txt".to_owned(), cut_list.into_bytes()),
+        ("things-to-buy.txt".to_owned(), to_buy.into_bytes()),
         ("findings.txt".to_owned(), found.into_bytes()),
     ]
 }

@@ -47,6 +47,18 @@ pub(crate) fn count(number: usize, one: &str) -> String {
     format!("{number} {one}{ending}")
 }
 
+/// The same text with a capital.
+pub(crate) fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    let first = letters.next().map(|first| first.to_uppercase().to_string());
+    first.unwrap_or_default() + letters.as_str()
+}
+
+/// A name as a person says it: `skirt-front/side` becomes "skirt front side".
+pub(crate) fn spoken(name: &str) -> String {
+    name.replace(['-', '/'], " ")
+}
+
 /// "front, back and sleeve".
 pub(crate) fn listed(words: &[String]) -> String {
     match words {

@@ -6,13 +6,14 @@ use common::{BODY, DRESS, Table};
 use std::fs;
 use std::path::Path;
 
-const FILES: [&str; 6] = [
+const FILES: [&str; 7] = [
     "cutting-list.txt",
     "findings.txt",
     "pattern-a4.pdf",
     "pattern.json",
     "pieces.png",
     "pieces.svg",
+    "things-to-buy.txt",
 ];
 
 #[test]
@@ -38,6 +39,7 @@ fn make_writes_the_papers_and_says_so() {
     assert_eq!(json["pieces"].as_array().map(Vec::len), Some(5));
     let text = |name: &str| String::from_utf8(table.bytes(name)).expect("it is text");
     insta::assert_snapshot!("cutting-list", text("dress-papers/cutting-list.txt"));
+    insta::assert_snapshot!("things-to-buy", text("dress-papers/things-to-buy.txt"));
     insta::assert_snapshot!("findings", text("dress-papers/findings.txt"));
 }
 
@@ -60,7 +62,7 @@ fn the_same_files_give_the_same_bytes_wherever_they_lie() {
         (Some(0), Some(0))
     );
     let names = near.names("dress-papers");
-    assert_eq!(names.len(), 9);
+    assert_eq!(names.len(), 10);
     assert_eq!(names, far.names("elsewhere/papers"));
     for name in names {
         let one = near.bytes(&format!("dress-papers/{name}"));

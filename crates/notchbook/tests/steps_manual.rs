@@ -3,18 +3,11 @@
 //!
 //! `NOTCHBOOK_WRITE=1 cargo test -p notchbook --test steps_manual` writes the pages anew.
 
-#![allow(
-    clippy::result_large_err,
-    reason = "a finding is made once per slip, never in a loop that matters"
-)]
+mod manual;
 
-use std::collections::BTreeMap;
-use std::fs;
-use std::path::{Path, PathBuf};
-
-use document::Source;
 use drawing::{Change, change};
-use garment::{Replay, Replayed};
+use garment::Replay;
+use manual::{Pages, sentence};
 use pattern::step::{Group, Kind, Parameter, STEPS, StepKind, Usual, describe};
 
 /// The command that writes the pages.
@@ -86,8 +79,8 @@ const GROUPS: [(Group, &str); 6] = [
 ];
 
 /// All pages and pictures by name.
-fn pages() -> BTreeMap<String, String> {
-    let mut pages = BTreeMap::from([("README.md".to_owned(), index())]);
+fn pages() -> Pages {
+    let mut pages = Pages::from([("README.md".to_owned(), index())]);
     for step in STEPS {
         let example = example(step);
         let replay = done(step, &example);
@@ -134,14 +127,12 @@ fn page(step: &StepKind, example: &(Vec<String>, String), replay: &Replay) -> St
 
 /// The module's text, with its parts in paragraphs of their own, without an example that stands below in another form.
 fn paragraphs(step: &StepKind) -> String {
-    let text = step.manual_text().trim().replace("\n**", "\n\n**");
-    let text = text.replace("\n\n\n", "\n\n");
+    let text = step.manual_text();
     let other = EXAMPLES.iter().any(|(name, ..)| *name == step.name)
         || !text.contains(&format!("**Example.** `{} ", step.name));
-    let parts = text
-        .split("\n\n")
-        .filter(|part| !(other && part.starts_with("**Example.**")));
-    parts.collect::<Vec<_>>().join("\n\n")
+    let mut parts = manual::paragraphs(&text);
+    parts.retain(|part| !(other && part.starts_with("**Example.**")));
+    parts.join("\n\n")
 }
 
 fn row(parameter: &Parameter) -> String {
@@ -178,9 +169,7 @@ fn example(step: &StepKind) -> (Vec<String>, String) {
         let before = before.iter().map(|line| (*line).to_owned()).collect();
         return (before, (*line).to_owned());
     }
-    let text = step.manual_text().replace('\n', " ");
-    let example = text.split_once("**Example.**").map(|(_, rest)| rest);
-    let line = example.and_then(|rest| rest.split('`').nth(1));
+    let line = manual::example(&step.manual_text());
     let line = line.unwrap_or_else(|| panic!("the text of {} has no example", step.name));
     // A step and its opposite share one text, whose example is that of the first.
     let values = line.split_once(' ').map_or("", |(_, values)| values);
@@ -190,25 +179,9 @@ fn example(step: &StepKind) -> (Vec<String>, String) {
 /// The last step of an example, done on the block.
 fn done(step: &StepKind, (before, line): &(Vec<String>, String)) -> Replay {
     let steps = [before.join("\n"), line.clone()].join("\n");
-    let text = format!("garment \"Example\" {{\n{BLOCK}\nsteps {{\n{steps}\n}}\n}}");
-    let body = body();
-    let opened = garment::recipe::open(&Source::new("example.kdl", text), &mut |_, _| {
-        unreachable!("the block stands on no other garment")
-    });
-    let recipe = opened.and_then(|opened| opened.recipe(&body));
-    let recipe = recipe.unwrap_or_else(|slips| panic!("the example of {}: {slips:#?}", step.name));
-    let replayed = Replayed::new(&recipe, &body);
-    let replayed =
-        replayed.unwrap_or_else(|finding| panic!("the example of {}: {finding:#?}", step.name));
+    let replayed = manual::garment(&format!("{BLOCK}\nsteps {{\n{steps}\n}}"), step.name);
     let last = replayed.replays().last().cloned();
     last.expect("an example has a step")
-}
-
-/// An invented body of a common size.
-fn body() -> body::Body {
-    let path = root().join("examples/bodies/cellist.kdl");
-    let text = fs::read_to_string(path).expect("the example is part of the project");
-    body::complete(&body::read(&Source::new("body.kdl", text)).expect("the example is sound"))
 }
 
 fn picture(replay: &Replay) -> String {
@@ -223,50 +196,9 @@ fn picture(replay: &Replay) -> String {
     sheet::svg(&drawn).expect("a picture of a step can be written")
 }
 
-fn sentence(words: &str) -> String {
-    let mut letters = words.chars();
-    let first = letters.next().map(|first| first.to_uppercase().to_string());
-    first.unwrap_or_default() + letters.as_str()
-}
-
-fn root() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("../..")
-}
-
 #[test]
 fn the_pages_are_what_the_steps_say() {
-    let folder = root().join("docs/steps");
-    let pages = pages();
-    if std::env::var_os("NOTCHBOOK_WRITE").is_some() {
-        fs::create_dir_all(&folder).expect("the folder can be made");
-        for old in there(&folder)
-            .keys()
-            .filter(|name| !pages.contains_key(*name))
-        {
-            fs::remove_file(folder.join(old)).expect("an old page can be removed");
-        }
-        for (name, text) in &pages {
-            fs::write(folder.join(name), text).expect("the page can be written");
-        }
-    }
-    let there = there(&folder);
-    let names: Vec<&String> = pages.keys().chain(there.keys()).collect();
-    for name in names {
-        assert!(
-            pages.get(name) == there.get(name),
-            "docs/steps/{name} is not what the steps say; write it anew: {COMMAND}"
-        );
-    }
-}
-
-fn there(folder: &Path) -> BTreeMap<String, String> {
-    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
-    entries
-        .map(|entry| {
-            let text = fs::read_to_string(entry.path()).unwrap_or_default();
-            (entry.file_name().to_string_lossy().into_owned(), text)
-        })
-        .collect()
+    manual::check("docs/steps", &pages(), COMMAND);
 }
 
 /// `why` and `off` belong to every step, so no step may call a value of its own by these names.

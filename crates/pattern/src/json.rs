@@ -5,6 +5,8 @@
 //! under the same name of the format.
 
 mod finding;
+mod makeup;
+mod materials;
 mod number;
 mod piece;
 mod seam;
@@ -13,6 +15,7 @@ mod text;
 use document::Finding;
 use serde_json::{Value, json};
 
+use crate::materials::Materials;
 use crate::seam::Pattern;
 use number::number;
 
@@ -71,6 +74,8 @@ pub fn pattern_json(pattern: &Pattern, findings: &[Finding], about: &About) -> S
         "pieces": pattern.pieces.iter().map(piece::piece).collect::<Vec<_>>(),
         "seams": pattern.seams.iter().map(|one| seam::seam(pattern, one)).collect::<Vec<_>>(),
         "girths_mm": pattern.girths.iter().map(|one| seam::girth(pattern, one)).collect::<Vec<_>>(),
+        "makeup": makeup::makeup(pattern),
+        "materials": materials::materials(&Materials::of(pattern)),
         "bust_dart": about.bust_dart.map(bust_dart),
         "findings": findings_value(findings),
     }))

@@ -10,8 +10,10 @@
 
 pub mod check;
 pub mod cutting;
+mod joined;
 pub mod json;
 pub mod makeup;
+pub mod materials;
 pub mod name;
 pub mod piece;
 pub mod seam;
@@ -22,6 +24,7 @@ pub use makeup::{
     Closing, Closure, Cloth, Fraying, HandSewn, Hem, HemFinish, Lies, Lined, LiningWay, Makeup,
     Stay, Stayed, Strip, Vent,
 };
+pub use materials::Materials;
 pub use name::Part;
 pub use piece::{Cut, Dart, Edge, EdgeKind, InnerLine, Laid, Layer, Legs, Mark, Piece, Pressed};
 pub use seam::{Fullness, Girth, Pattern, Seam, Stretch};

@@ -103,6 +103,18 @@ pub enum Closure {
     },
 }
 
+impl Closure {
+    /// The word for it in files: `invisible-zip`, `lapped-zip`, `buttons`, `hooks`.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::InvisibleZip => "invisible-zip",
+            Self::LappedZip => "lapped-zip",
+            Self::Buttons { .. } => "buttons",
+            Self::Hooks { .. } => "hooks",
+        }
+    }
+}
+
 /// An opening and what closes it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Closing {

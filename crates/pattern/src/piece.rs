@@ -227,6 +227,9 @@ pub enum Layer {
 }
 
 impl Layer {
+    /// All layers, from the outside inwards.
+    pub const ALL: [Self; 4] = [Self::Shell, Self::Lining, Self::Facing, Self::Interfacing];
+
     /// The word for it: `shell`, `lining`, `facing`, `interfacing`.
     pub const fn word(self) -> &'static str {
         match self {

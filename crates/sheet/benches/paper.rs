@@ -3,7 +3,7 @@
 use divan::Bencher;
 use geometry::{BezPath, Point, Vec2};
 use sheet::{
-    Drawing, Item, Layer, Line, Panel, Paper, PaperSize, Turns, Words, arrow, lay_out, pdf,
+    Drawing, Item, Layer, Line, List, Panel, Paper, PaperSize, Turns, Words, arrow, lay_out, pdf,
 };
 
 fn main() {
@@ -40,9 +40,13 @@ fn drawing(panels: usize) -> Drawing {
         date: None,
         language: "en".to_owned(),
         panels: (0..panels).map(panel).collect(),
-        cutting_list: (0..panels)
-            .map(|index| format!("Panel {index} · cut 2"))
-            .collect(),
+        lists: vec![List {
+            title: "To cut".to_owned(),
+            lines: (0..panels)
+                .map(|index| format!("Panel {index} · cut 2"))
+                .collect(),
+        }],
+        plates: Vec::new(),
         legend: Vec::new(),
     }
 }

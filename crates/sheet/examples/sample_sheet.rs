@@ -8,8 +8,8 @@ use std::{env, fs};
 
 use geometry::{BezPath, Point, Vec2};
 use sheet::{
-    Anchor, Colour, Drawing, Item, Layer, Line, Panel, Paper, PaperSize, Turns, Weight, Words,
-    arrow, circle, fold_mark, lay_out, page_png, pdf, png, svg, text_block,
+    Anchor, Colour, Drawing, Item, Layer, Line, List, Panel, Paper, PaperSize, Turns, Weight,
+    Words, arrow, circle, fold_mark, lay_out, page_png, pdf, png, svg, text_block,
 };
 
 fn main() -> Result<(), Box<dyn Error>> {
@@ -54,15 +54,19 @@ fn drawing() -> Drawing {
         version: "version 1".to_owned(),
         date: Some("2026-11-24".to_owned()),
         language: "en".to_owned(),
-        cutting_list: panels
-            .iter()
-            .map(|panel| {
-                format!(
-                    "{} · cut 2 from paper, then fold each along its middle line",
-                    panel.title
-                )
-            })
-            .collect(),
+        lists: vec![List {
+            title: "To cut".to_owned(),
+            lines: panels
+                .iter()
+                .map(|panel| {
+                    format!(
+                        "{} · cut 2 from paper, then fold each along its middle line",
+                        panel.title
+                    )
+                })
+                .collect(),
+        }],
+        plates: Vec::new(),
         legend: vec![
             "Allowances are drawn: 15 mm all round (⅝ in at 15.9 mm is near enough).".to_owned(),
             "Lengths are in millimetres; angles in degrees (°).".to_owned(),

@@ -13,6 +13,9 @@ pub(crate) fn check(drawing: &Drawing) -> Result<(), Fault> {
     if drawing.panels.is_empty() {
         return Err(Fault::NoPanels);
     }
+    for plate in &drawing.plates {
+        check_panel(plate)?;
+    }
     for (index, panel) in drawing.panels.iter().enumerate() {
         check_panel(panel)?;
         if drawing.panels[..index]

@@ -48,7 +48,7 @@ pub(crate) fn pages(drawing: &Drawing, paper: &Paper, tiling: &Tiling) -> Vec<Pa
         right.x0 - GAP_MM,
         area.y1,
     );
-    let to_read = [to_cut(drawing), left_over].concat();
+    let to_read = [lists(drawing), left_over].concat();
     let (words, _) = flow::set(&to_read, |index| column(index, &[list, under], area));
     let count = words.iter().map(|(page, _)| *page).max().unwrap_or(0) + 1;
     let mut pages: Vec<Page> = (0..count)
@@ -87,9 +87,12 @@ pub(crate) fn header(drawing: &Drawing, at: Point, width: f64) -> (Vec<Item>, f6
     (items, y + 4.0 + GAP_MM)
 }
 
-/// What to cut.
-pub(crate) fn to_cut(drawing: &Drawing) -> Vec<Paragraph> {
-    part("To cut", &drawing.cutting_list)
+/// What to cut and what to buy.
+pub(crate) fn lists(drawing: &Drawing) -> Vec<Paragraph> {
+    let lists = drawing.lists.iter();
+    lists
+        .flat_map(|list| part(&list.title, &list.lines))
+        .collect()
 }
 
 /// What else must be known.

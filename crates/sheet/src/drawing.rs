@@ -23,10 +23,21 @@ pub struct Drawing {
     pub language: String,
     /// The panels, in the order in which they are listed.
     pub panels: Vec<Panel>,
-    /// What to cut, a piece a line: "Front · cut 1 on the fold · black wool crêpe".
-    pub cutting_list: Vec<String>,
+    /// Panels that are shown whole and made smaller, each on a page of its own: to look at, not to cut by.
+    pub plates: Vec<Panel>,
+    /// Lists that stand on the cover: what to cut, what to buy.
+    pub lists: Vec<List>,
     /// Anything else the reader must know, a sentence a line.
     pub legend: Vec<String>,
+}
+
+/// Lines under a heading.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct List {
+    /// The heading: "Shell: black wool crêpe".
+    pub title: String,
+    /// The lines: "Front: cut 1 on the fold".
+    pub lines: Vec<String>,
 }
 
 /// One piece of the drawing, kept together and turned as one.
@@ -147,8 +158,12 @@ impl Colour {
     pub const HELP: Self = Self(140, 140, 140);
     /// Pale grey, for areas behind lines.
     pub const PALE: Self = Self(234, 234, 234);
-    /// Paper.
+    /// White.
     pub const WHITE: Self = Self(255, 255, 255);
+    /// Off-white, as paper is, behind drawings on a screen.
+    pub const PAPER: Self = Self(253, 252, 248);
+    /// Chalk blue, 7:1 against white: for what must be told from ink, never by its colour alone.
+    pub const CHALK: Self = Self(31, 78, 140);
 }
 
 impl Line {

@@ -5,6 +5,18 @@
 pub enum Layer {
     /// What helps to print, trim and join the sheets; no part of the pattern.
     Furniture,
+    /// Interfacing, in a picture of cloths that lie on each other.
+    Interfacing,
+    /// Lining, likewise.
+    Lining,
+    /// Pockets, likewise.
+    Pocket,
+    /// Facings of edges, likewise.
+    Facing,
+    /// Facings of hems, likewise.
+    HemFacing,
+    /// The outside of the garment, likewise.
+    Shell,
     /// The line along which cloth is sewn.
     SeamLine,
     /// The line along which cloth is cut.
@@ -19,8 +31,14 @@ pub enum Layer {
 
 impl Layer {
     /// All layers, in the order in which they are listed and drawn over each other.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 12] = [
         Self::Furniture,
+        Self::Interfacing,
+        Self::Lining,
+        Self::Pocket,
+        Self::Facing,
+        Self::HemFacing,
+        Self::Shell,
         Self::SeamLine,
         Self::CuttingLine,
         Self::Grain,
@@ -28,10 +46,29 @@ impl Layer {
         Self::Text,
     ];
 
+    /// Whether it is a layer of cloth, not a kind of mark.
+    pub const fn is_cloth(self) -> bool {
+        matches!(
+            self,
+            Self::Interfacing
+                | Self::Lining
+                | Self::Pocket
+                | Self::Facing
+                | Self::HemFacing
+                | Self::Shell
+        )
+    }
+
     /// The name that a reader of the PDF shows.
     pub const fn title(self) -> &'static str {
         match self {
             Self::Furniture => "Sheet joins and labels",
+            Self::Interfacing => "Interfacing",
+            Self::Lining => "Lining",
+            Self::Pocket => "Pockets",
+            Self::Facing => "Facings",
+            Self::HemFacing => "Hem facings",
+            Self::Shell => "Shell",
             Self::SeamLine => "Seam line",
             Self::CuttingLine => "Cutting line",
             Self::Grain => "Grain and folds",
@@ -44,6 +81,12 @@ impl Layer {
     pub const fn word(self) -> &'static str {
         match self {
             Self::Furniture => "furniture",
+            Self::Interfacing => "interfacing",
+            Self::Lining => "lining",
+            Self::Pocket => "pocket",
+            Self::Facing => "facing",
+            Self::HemFacing => "hem-facing",
+            Self::Shell => "shell",
             Self::SeamLine => "seam-line",
             Self::CuttingLine => "cutting-line",
             Self::Grain => "grain",

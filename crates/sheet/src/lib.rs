@@ -21,6 +21,7 @@ mod marks;
 mod pack;
 mod paper;
 mod pdf;
+mod plate;
 mod png;
 mod search;
 mod squares;
@@ -28,7 +29,7 @@ mod svg;
 mod tiles;
 mod whole;
 
-pub use drawing::{Anchor, Colour, Drawing, Item, Line, Panel, Shape, Turns, Words};
+pub use drawing::{Anchor, Colour, Drawing, Item, Line, List, Panel, Shape, Turns, Words};
 pub use fault::Fault;
 pub use font::{Weight, text_width, wrap};
 pub use layer::Layer;

@@ -1,6 +1,6 @@
 //! SVG 1.1 in true millimetres: a group a piece, named edges, layers as classes, words as words.
 //!
-//! Width, height and view box are the same millimetres, so one unit of the file is one millimetre. Pieces lie side by
+//! Layers of cloth have groups of their own within their piece, such as `front.lining`, so that a page can hide them. Width, height and view box are the same millimetres, so one unit of the file is one millimetre. Pieces lie side by
 //! side and unturned. Knows no paper.
 
 use std::collections::BTreeSet;
@@ -16,7 +16,7 @@ use crate::ink::{self, Turned};
 use crate::layout::{self, Page, Placed};
 use crate::pack::{self, Spot};
 
-/// White round the drawing, mm.
+/// Paper round the drawing, mm.
 const MARGIN_MM: f64 = 10.0;
 
 /// Writes a drawing as SVG.
@@ -27,9 +27,10 @@ pub fn svg(drawing: &Drawing) -> Result<String, Fault> {
     let bottom = placed.iter().map(|one| one.place.y1).fold(0.0, f64::max);
     let size = Vec2::new((right + MARGIN_MM).ceil(), (bottom + MARGIN_MM).ceil());
     let mut writer = Writer::new(size, &drawing.language, &drawing.title);
+    writer.background(size);
     for panel in &placed {
         writer.open_group(Some(&panel.id), &panel.title);
-        writer.items(Some(&panel.id), &panel.items);
+        writer.cloths(&panel.id, &panel.items);
         writer.close_group();
     }
     Ok(writer.finish())
@@ -102,6 +103,35 @@ impl Writer {
             "<g{id} class=\"piece\">\n<title>{}</title>\n",
             escaped(title)
         ));
+    }
+
+    /// Paper behind everything, so that a dark viewer shows ink on paper too.
+    fn background(&mut self, size: Vec2) {
+        self.push(format_args!(
+            "<rect width=\"{}\" height=\"{}\" fill=\"{}\"/>\n",
+            number(size.x),
+            number(size.y),
+            colour(Colour::PAPER)
+        ));
+    }
+
+    /// Items of a panel, each layer of cloth in a group of its own.
+    fn cloths(&mut self, panel: &str, items: &[Item]) {
+        for run in items.chunk_by(|one, other| one.layer == other.layer) {
+            let layer = run[0].layer;
+            if layer.is_cloth() {
+                let id = self.id(&[panel, layer.word()]);
+                self.push(format_args!(
+                    "<g{id} class=\"cloth {}\">\n<title>{}</title>\n",
+                    layer.word(),
+                    layer.title()
+                ));
+                self.items(Some(panel), run);
+                self.close_group();
+            } else {
+                self.items(Some(panel), run);
+            }
+        }
     }
 
     fn clip(&mut self, index: usize, path: &BezPath) -> String {

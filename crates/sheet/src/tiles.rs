@@ -12,7 +12,7 @@ use crate::layout::{self, Page, Placed};
 use crate::pack::{self, Grid, Spot};
 use crate::paper::{Paper, Spread};
 use crate::search::search;
-use crate::{cover, join};
+use crate::{cover, join, plate};
 
 /// Most tiles that are made of one drawing; more is a slip in a measure.
 const MOST_SHEETS: usize = 400;
@@ -56,6 +56,7 @@ impl Tile {
 pub(crate) fn pages(drawing: &Drawing, paper: &Paper) -> Result<Vec<Page>, Fault> {
     let tiling = Tiling::of(&drawing.panels, paper)?;
     let mut pages = cover::pages(drawing, paper, &tiling);
+    pages.extend(plate::pages(drawing, paper));
     let front = pages.len();
     pages.extend(tiling.pages(&drawing.title, front));
     Ok(pages)

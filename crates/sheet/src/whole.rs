@@ -15,17 +15,21 @@ use crate::layout::{self, Page};
 use crate::marks::rectangle;
 use crate::pack::{self, Spot};
 use crate::paper::{Paper, PaperSize, Spread};
+use crate::plate;
 use crate::squares::{self, INCHES_MM, METRIC_MM};
 use crate::tiles::Tiling;
 
 /// Width of the column of words, mm.
 const COLUMN_MM: f64 = 100.0;
+/// Size in which plates are packed among the pieces, mm: that of an A4 page.
+const PLATE_MM: Vec2 = Vec2::new(194.0, 281.0);
 /// Orders of packing tried beyond the usual ones.
 const SHUFFLES: usize = 24;
 
 /// The pages of a drawing on large paper.
 pub(crate) fn pages(drawing: &Drawing, paper: &Paper) -> Result<Vec<Page>, Fault> {
     let mut panels = vec![about(drawing)];
+    panels.extend(drawing.plates.iter().map(|one| plate::panel(one, PLATE_MM)));
     panels.extend(drawing.panels.iter().cloned());
     let turned: Vec<Vec<Turned>> = panels.iter().map(ink::turned).collect();
     let (width, height) = paper.size.size_mm();
@@ -47,6 +51,7 @@ fn joined(drawing: &Drawing, paper: &Paper) -> Result<Vec<Page>, Fault> {
         ..*paper
     };
     let mut pages = cover::pages(drawing, &of_cover, &tiling);
+    pages.extend(plate::pages(drawing, &of_cover));
     let front = pages.len();
     pages.extend(tiling.pages(&drawing.title, front));
     Ok(pages)
@@ -110,7 +115,7 @@ fn about(drawing: &Drawing) -> Panel {
     items.extend(square);
     let left = inch.x + INCHES_MM + GAP_MM;
     let area = Rect::new(left, below, left + COLUMN_MM, f64::INFINITY);
-    let to_read = [cover::to_cut(drawing), left_over].concat();
+    let to_read = [cover::lists(drawing), left_over].concat();
     let (words, end) = flow::set(&to_read, |_| Column { page: 0, area });
     items.extend(words.into_iter().map(|(_, item)| item));
     let bottom = end.max(below + INCHES_MM);

@@ -4,8 +4,8 @@ use geometry::{BezPath, Point, Rect, Vec2};
 use kurbo::{ParamCurve as _, Shape as _};
 use proptest::prelude::*;
 use sheet::{
-    Drawing, Fault, Item, Layer, Layout, Line, Page, Panel, Paper, PaperSize, Shape, Turns, Words,
-    lay_out, page_png, pdf, png, svg,
+    Drawing, Fault, Item, Layer, Layout, Line, List, Page, Panel, Paper, PaperSize, Shape, Turns,
+    Words, lay_out, page_png, pdf, png, svg,
 };
 
 fn drawing(panels: Vec<Panel>) -> Drawing {
@@ -16,7 +16,11 @@ fn drawing(panels: Vec<Panel>) -> Drawing {
         date: Some("2026-11-24".to_owned()),
         language: "en".to_owned(),
         panels,
-        cutting_list: vec!["Everything once".to_owned()],
+        lists: vec![List {
+            title: "To cut".to_owned(),
+            lines: vec!["Everything once".to_owned()],
+        }],
+        plates: Vec::new(),
         legend: vec!["Nothing to know".to_owned()],
     }
 }
@@ -283,7 +287,7 @@ fn all_words_of_the_cover_lie_on_the_paper() {
     );
     trial.title = "A dress for the long evenings of the orchestra in the town hall".to_owned();
     trial.subject = "for a cellist, from the block of her second fitting, with room for the bow arm and a deep hem".to_owned();
-    trial.cutting_list = (0..80)
+    trial.lists[0].lines = (0..80)
         .map(|n| format!("Piece {n} · cut 2 on the double cloth, mirrored"))
         .collect();
     trial.legend = (0..20)

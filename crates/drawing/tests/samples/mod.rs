@@ -7,8 +7,11 @@
 )]
 
 use drawing::Labels;
-use geometry::{Angle, Curve, Knot, Point, Vec2};
-use pattern::{Cut, Dart, Edge, EdgeKind, InnerLine, Laid, Layer, Mark, Pattern, Piece, Pressed};
+use geometry::{Affine, Angle, Curve, Knot, Point, Vec2};
+use pattern::{
+    Cut, Dart, Edge, EdgeKind, Fullness, InnerLine, Laid, Layer, Lies, Mark, Pattern, Piece,
+    Pressed, Seam, Stretch,
+};
 
 /// What is written on the sample pieces.
 pub fn labels() -> Labels {
@@ -36,6 +39,102 @@ pub fn pattern() -> Pattern {
         ],
         ..Pattern::default()
     }
+}
+
+/// The bodice with a lining behind its front, a neck facing joined at the shoulder, interfacing on that, and a pocket.
+pub fn layered() -> Pattern {
+    let (front, back) = (bodice_front(), bodice_back());
+    let shoulder = Seam {
+        name: "shoulder".into(),
+        held: vec![Stretch::forwards("front", "shoulder")],
+        worked: vec![Stretch::forwards("back", "shoulder")],
+        fullness: Fullness::Eased(0.7),
+        runs_on: [true, true],
+    };
+    let mut pattern = Pattern {
+        pieces: vec![front, back],
+        seams: vec![shoulder],
+        ..Pattern::default()
+    };
+    let lining = Piece {
+        name: "front-lining".into(),
+        ..bodice_front()
+    };
+    behind(
+        &mut pattern,
+        lining,
+        Layer::Lining,
+        "front",
+        Affine::IDENTITY,
+    );
+    let facing = box_piece("neck-facing", [-10.0, -40.0, 110.0, 120.0]);
+    behind(
+        &mut pattern,
+        facing,
+        Layer::Facing,
+        "front",
+        Affine::IDENTITY,
+    );
+    // Beyond the shoulder the facing goes on over the back, which is drawn with its centre to the left, too: mirrored.
+    let front = [point(70.0, 0.0), point(188.0, 46.0)];
+    let back = [point(72.0, 0.0), point(188.0, 40.0)];
+    pattern.makeup.lies.push(Lies {
+        piece: "neck-facing".into(),
+        upon: "back".into(),
+        placed: geometry::curve::mirror_in(back[0], back[1]) * laid_on(front, back),
+    });
+    let stiff = box_piece("neck-interfacing", [0.0, -30.0, 100.0, 110.0]);
+    behind(
+        &mut pattern,
+        stiff,
+        Layer::Interfacing,
+        "neck-facing",
+        Affine::IDENTITY,
+    );
+    let bag = box_piece("side-pocket", [100.0, 250.0, 210.0, 400.0]);
+    behind(
+        &mut pattern,
+        bag,
+        Layer::Lining,
+        "back",
+        Affine::translate((5.0, -10.0)),
+    );
+    pattern
+}
+
+fn behind(pattern: &mut Pattern, mut piece: Piece, layer: Layer, upon: &str, placed: Affine) {
+    piece.cut.layer = layer;
+    pattern.makeup.lies.push(Lies {
+        piece: piece.name.clone(),
+        upon: upon.into(),
+        placed,
+    });
+    pattern.pieces.push(piece);
+}
+
+/// The turn and shift that takes one stretch onto another.
+fn laid_on(from: [Point; 2], onto: [Point; 2]) -> Affine {
+    let turn = geometry::curve::angle_between(from[1] - from[0], onto[1] - onto[0]);
+    Affine::translate(onto[0] - from[0]) * geometry::curve::turn_about(from[0], turn)
+}
+
+fn box_piece(name: &str, [x0, y0, x1, y1]: [f64; 4]) -> Piece {
+    let corners = [point(x0, y0), point(x1, y0), point(x1, y1), point(x0, y1)];
+    let side = |word: &str, from: usize| {
+        edge(
+            word,
+            EdgeKind::Seam,
+            vec![line(corners[from], corners[(from + 1) % 4])],
+            10.0,
+        )
+    };
+    let edges = vec![
+        side("top", 0),
+        side("right", 1),
+        side("bottom", 2),
+        side("left", 3),
+    ];
+    piece(name, edges, Laid::Single)
 }
 
 fn point(x: f64, y: f64) -> Point {

@@ -71,8 +71,11 @@ fn written(papers: &Papers, folder: &Path) -> String {
     let about = |name: &str| match name {
         "pieces.svg" => "the pieces at full size, as a drawing".to_owned(),
         "pieces.png" => "a picture of the pieces".to_owned(),
+        "layers.svg" => "what lies behind each piece, layer on layer".to_owned(),
+        "layers.png" => "a picture of the layers".to_owned(),
         "pattern.json" => "the pattern for other programs".to_owned(),
         "cutting-list.txt" => "what to cut".to_owned(),
+        "things-to-buy.txt" => "what to buy".to_owned(),
         "findings.txt" => "what was found".to_owned(),
         name => papers
             .layouts
@@ -93,12 +96,13 @@ fn written(papers: &Papers, folder: &Path) -> String {
     )
 }
 
-/// Patterns of an earlier time on other papers, which are not of this draft.
+/// Patterns on other papers and pictures of an earlier time, which are not of this draft.
 fn left(papers: &Papers, folder: &Path) -> String {
     let others = PaperSize::ALL.map(pattern_file);
     let others: Vec<&str> = others
         .iter()
         .map(String::as_str)
+        .chain(["layers.svg", "layers.png"])
         .filter(|name| papers.files.iter().all(|(written, _)| written != name))
         .collect();
     let there = files::already_there(folder, &others);

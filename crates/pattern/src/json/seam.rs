@@ -22,7 +22,7 @@ pub(super) fn seam(pattern: &Pattern, seam: &Seam) -> Value {
     })
 }
 
-fn side(pattern: &Pattern, side: &[Stretch]) -> Value {
+pub(super) fn side(pattern: &Pattern, side: &[Stretch]) -> Value {
     let edges = side.iter().flat_map(|stretch| {
         let edges = pattern.edges_of(stretch).into_iter();
         edges.map(|(piece, edge)| {

@@ -1,7 +1,8 @@
 use document::{Mend, Quantity, Source, Span};
-use geometry::{Angle, Curve};
+use geometry::{Affine, Angle, Curve};
 
 use super::*;
+use crate::makeup::{Closing, Closure, Hem, HemFinish, Lies};
 use crate::piece::{Cut, Dart, Edge, EdgeKind, InnerLine, Laid, Layer, Mark, Piece, Pressed};
 use crate::seam::{Fullness, Girth, Seam, Stretch};
 use geometry::Point;
@@ -184,4 +185,73 @@ fn a_piece_without_a_cutting_line_has_none_in_the_file() {
         value(&pattern, &[])["pieces"][0]["cut_line_mm"],
         Value::Null
     );
+}
+
+#[test]
+fn what_it_is_made_up_with_stands_in_the_file() {
+    let mut pattern = pattern();
+    pattern.makeup.lies.push(Lies {
+        piece: "front-lining".into(),
+        upon: "front".into(),
+        placed: Affine::new([0.0, 1.0, -1.0, 0.0, 10.5, -20.0]),
+    });
+    pattern.makeup.closings.push(Closing {
+        closure: Closure::Buttons {
+            count: 5,
+            diameter: 15.0,
+            hole: 18.2,
+        },
+        along: vec![Stretch::forwards("front", "side")],
+        opening: 90.0,
+        length: 0.0,
+    });
+    pattern.makeup.hems.push(Hem {
+        piece: "front".into(),
+        edge: "hem".into(),
+        finish: HemFinish::Narrow,
+        depth: 8.0,
+    });
+    let makeup = &value(&pattern, &[])["makeup"];
+    assert_eq!(
+        makeup["lies"],
+        json!([{"piece": "front-lining", "upon": "front", "placed": [0.0, 1.0, -1.0, 0.0, 10.5, -20.0]}])
+    );
+    let closing = &makeup["closings"][0];
+    assert_eq!(
+        [
+            &closing["by"],
+            &closing["count"],
+            &closing["hole_mm"],
+            &closing["along"]["length_mm"]
+        ],
+        [&json!("buttons"), &json!(5), &json!(18.2), &json!(100.0)]
+    );
+    assert_eq!(
+        makeup["hems"],
+        json!([{"piece": "front", "edge": "hem", "finish": "narrow", "depth_mm": 8.0}])
+    );
+}
+
+#[test]
+fn what_it_takes_stands_in_the_file() {
+    let value = value(&pattern(), &[]);
+    let materials = &value["materials"];
+    let cloth = &materials["cloths"][0];
+    assert_eq!(
+        [&cloth["name"], &cloth["pieces"]],
+        [&json!("shell"), &json!(1)]
+    );
+    // Nothing is known of the cloth, so neither width nor weight are.
+    assert_eq!(
+        [&cloth["width_mm"], &cloth["weight_g"]],
+        [&Value::Null, &Value::Null]
+    );
+    let whats: Vec<&Value> = materials["thread"]["rows"]
+        .as_array()
+        .expect("a list")
+        .iter()
+        .map(|row| &row["what"])
+        .collect();
+    assert_eq!(whats, ["seams", "darts", "gathers", "neatening", "felling"]);
+    assert_eq!(materials["thread"]["spools"], 1);
 }

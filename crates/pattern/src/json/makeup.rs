@@ -1,0 +1,99 @@
+//! What a garment is made up with in the file: layers on each other, cloths, stays, closings, hems.
+
+use serde_json::{Value, json};
+
+use super::number::number;
+use super::seam::{seam, side};
+use crate::makeup::{Closing, Closure, Cloth, Fraying, Hem, HemFinish, Lies, Stay, Stayed};
+use crate::seam::Pattern;
+
+pub(super) fn makeup(pattern: &Pattern) -> Value {
+    let makeup = &pattern.makeup;
+    json!({
+        "mates": makeup.mates.iter().map(|one| seam(pattern, one)).collect::<Vec<_>>(),
+        "lies": makeup.lies.iter().map(lies).collect::<Vec<_>>(),
+        "cloths": makeup.cloths.iter().map(cloth).collect::<Vec<_>>(),
+        "stayed": makeup.stayed.iter().map(stayed).collect::<Vec<_>>(),
+        "closings": makeup.closings.iter().map(|one| closing(pattern, one)).collect::<Vec<_>>(),
+        "hems": makeup.hems.iter().map(hem).collect::<Vec<_>>(),
+    })
+}
+
+fn lies(lies: &Lies) -> Value {
+    let placed = lies.placed.as_coeffs().map(exact);
+    json!({"piece": lies.piece, "upon": lies.upon, "placed": placed})
+}
+
+/// Nine digits: a turn that was rounded to 0.001 would put the far end of a piece a millimetre off.
+fn exact(value: f64) -> Value {
+    json!((value * 1e9).round() / 1e9 + 0.0)
+}
+
+fn cloth(cloth: &Cloth) -> Value {
+    let frays = match cloth.frays {
+        Fraying::Little => "little",
+        Fraying::Some => "some",
+        Fraying::Much => "much",
+    };
+    json!({
+        "layer": cloth.layer.word(),
+        "name": cloth.name,
+        "width_mm": number(cloth.width),
+        "thickness_mm": number(cloth.thickness),
+        "weight_g_per_m2": number(cloth.weight),
+        "frays": frays,
+    })
+}
+
+fn stayed(stayed: &Stayed) -> Value {
+    let (by, width) = match stayed.stay {
+        Stay::Tape(width) => ("tape", number(width)),
+        Stay::Staystitching => ("staystitching", Value::Null),
+    };
+    json!({
+        "by": by,
+        "tape_mm": width,
+        "piece": stayed.piece,
+        "along": stayed.along,
+        "length_mm": number(stayed.length),
+        "why": stayed.why,
+    })
+}
+
+fn closing(pattern: &Pattern, closing: &Closing) -> Value {
+    let mut value = json!({
+        "by": closing.closure.word(),
+        "along": side(pattern, &closing.along),
+        "opening_mm": number(closing.opening),
+        "length_mm": number(closing.length),
+    });
+    match closing.closure {
+        Closure::Buttons {
+            count,
+            diameter,
+            hole,
+        } => {
+            value["count"] = json!(count);
+            value["diameter_mm"] = number(diameter);
+            value["hole_mm"] = number(hole);
+        }
+        Closure::Hooks { count } => value["count"] = json!(count),
+        Closure::InvisibleZip | Closure::LappedZip => {}
+    }
+    value
+}
+
+fn hem(hem: &Hem) -> Value {
+    let finish = match hem.finish {
+        HemFinish::Turned => "turned",
+        HemFinish::Faced => "faced",
+        HemFinish::Narrow => "narrow",
+        HemFinish::Bound => "bound",
+    };
+    json!({
+        "piece": hem.piece,
+        "edge": hem.edge,
+        "finish": finish,
+        "depth_mm": number(hem.depth),
+    })
+}

@@ -1,0 +1,89 @@
+//! Bias strips for edges that nothing else finishes.
+//!
+//! Invariant: strips are as long as their edges as sewn, all round the body.
+
+use super::figures::{STRIP_END, STRIP_STEP, STRIP_WIDTH};
+use crate::makeup::HemFinish;
+use crate::name::root;
+use crate::piece::{Edge, EdgeKind, Piece};
+use crate::seam::Pattern;
+
+/// A bias strip for an edge that is finished on its own.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Strip {
+    /// The edge: `neckline`, `armhole`, `hem`.
+    pub edge: String,
+    /// How many are cut.
+    pub count: u32,
+    /// Length of the edge that one strip goes along, mm.
+    pub along: f64,
+}
+
+impl Strip {
+    /// Length to cut, mm.
+    pub fn length(&self) -> f64 {
+        ((self.along + 2.0 * STRIP_END) / STRIP_STEP).ceil() * STRIP_STEP
+    }
+
+    /// Area of all of them, mm².
+    pub fn area(&self) -> f64 {
+        self.length() * STRIP_WIDTH * f64::from(self.count)
+    }
+}
+
+/// The strips of a pattern: one for edges that cross the middle of the body, two for those that lie on both sides of it.
+pub(super) fn strips(pattern: &Pattern) -> Vec<Strip> {
+    let mut strips: Vec<Strip> = Vec::new();
+    for piece in &pattern.pieces {
+        for (index, edge) in piece.edges.iter().enumerate() {
+            if is_bound(pattern, piece, edge) {
+                add(&mut strips, piece, edge, meets_centre(piece, index));
+            }
+        }
+    }
+    for strip in &mut strips {
+        strip.along /= f64::from(strip.count);
+    }
+    strips
+}
+
+/// Whether an edge is bound with a strip: a hem that is, or an edge of the outside that nothing else finishes.
+pub(super) fn is_bound(pattern: &Pattern, piece: &Piece, edge: &Edge) -> bool {
+    let mut hems = pattern.makeup.hems.iter();
+    match hems.find(|hem| piece.answers_to(&hem.piece) && edge.answers_to(&hem.edge)) {
+        Some(hem) => hem.finish == HemFinish::Bound,
+        None => edge.kind == EdgeKind::Finished && !pattern.makeup.is_derived(&piece.name),
+    }
+}
+
+fn add(strips: &mut Vec<Strip>, piece: &Piece, edge: &Edge, meets_centre: bool) {
+    let name = root(&edge.name);
+    let along = edge.length() * piece.halves();
+    let known = strips.iter().position(|one| one.edge == name);
+    let at = known.unwrap_or_else(|| {
+        let count = if piece.halves() == 1.0 { 1 } else { 2 };
+        strips.push(Strip {
+            edge: name.to_owned(),
+            count,
+            along: 0.0,
+        });
+        strips.len() - 1
+    });
+    strips[at].along += along;
+    if meets_centre {
+        strips[at].count = 1;
+    }
+}
+
+/// Whether an edge starts or ends at the middle of the body.
+fn meets_centre(piece: &Piece, index: usize) -> bool {
+    let count = piece.edges.len();
+    let beside = [
+        &piece.edges[(index + 1) % count],
+        &piece.edges[(index + count - 1) % count],
+    ];
+    let is_centre = |edge: &Edge| {
+        matches!(edge.kind, EdgeKind::Fold | EdgeKind::Opening) || edge.answers_to("centre")
+    };
+    beside.into_iter().any(is_centre)
+}
