@@ -11,6 +11,8 @@ from shapely.geometry import Polygon
 STITCHES_PER_MM = 1 / 2.5
 WASTE = 0.15
 HAND, ZIGZAG = 1.5, 7
+# Longer hand stitches hold for a while only, and their thread is not counted.
+BASTING_MM = 6
 
 
 def copies(piece):
@@ -37,6 +39,7 @@ class Counted:
         self.derived = {lies["piece"] for lies in self.makeup["lies"]}
         self.in_seam = self.named(self.seams)
         self.in_mate = self.named(self.makeup["mates"])
+        self.way = (self.makeup["lined"] or {}).get("way")
         self.rows = {}
 
     @staticmethod
@@ -67,9 +70,6 @@ class Counted:
         names = [[(part["piece"], part["edge"]) for part in seam[side]["edges"]] for side in ("held", "worked")]
         return held / 2 if sorted(names[0]) == sorted(names[1]) else min(held, worked)
 
-    def has_seams(self, piece):
-        return any((piece, edge["name"]) in self.in_seam for edge in self.pieces[piece]["edges"])
-
     def count(self):
         for seam in self.seams:
             length = seam["held"]["length_mm"] * self.times(seam)
@@ -88,6 +88,9 @@ class Counted:
                 self.piece_work(500 * closing["count"])
             else:
                 self.piece_work(500 * closing["count"])
+        for hand in self.makeup["by_hand"]:
+            if hand["stitch_mm"] < BASTING_MM:
+                self.add("felling", hand["length_mm"], HAND)
         for stayed in self.makeup["stayed"]:
             if stayed["by"] == "staystitching":
                 piece = self.pieces[stayed["piece"]]
@@ -101,16 +104,11 @@ class Counted:
     def mate(self, mate):
         layers = self.layers(mate)
         parts = [(part["piece"], part["edge"]) for side in ("held", "worked") for part in mate[side]["edges"]]
-        inner = [part for part in parts if part[0] in self.derived]
         outer = [part for part in parts if part[0] not in self.derived]
-        lining = "lining" in layers
-        if "interfacing" in layers or lining and not any(self.has_seams(piece) for piece, _ in inner):
+        if "interfacing" in layers or "lining" in layers and self.way in ("mounted", "open"):
             return
-        length = mate["held"]["length_mm"] * self.times(mate)
         if not self.in_seam.intersection(outer):
-            self.machine("layers", length, layers)
-        elif lining and not self.in_seam.intersection(inner):
-            self.add("felling", length, HAND)
+            self.machine("layers", mate["held"]["length_mm"] * self.times(mate), layers)
 
     def hem(self, piece, edge):
         def answers(name, asked):
@@ -129,7 +127,7 @@ class Counted:
 
     def covered(self, piece):
         over = [lies["piece"] for lies in self.makeup["lies"] if lies["upon"] == piece["name"]]
-        return any(self.pieces[one]["from"] == "lining" and self.has_seams(one) for one in over)
+        return self.way != "mounted" and any(self.pieces[one]["from"] == "lining" for one in over)
 
     def piece(self, piece):
         layer = piece["from"]
@@ -153,7 +151,7 @@ class Counted:
                 self.add("felling", length, HAND)
             elif finish == "narrow":
                 self.machine("hems", 2 * length, [layer] * 3)
-            elif kind == "hem" and (finish or not mate):
+            elif kind == "hem" and (finish or not mate) and not (layer == "lining" and self.way):
                 self.add("felling", length, HAND)
         raw = {"seam": seam or not mate, "opening": seam or not mate, "finished": layer == "facing" and not mate}
         hidden = layer == "lining" or layer == "shell" and self.covered(piece) or layer == "facing" and kind != "finished"

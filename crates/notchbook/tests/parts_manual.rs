@@ -25,6 +25,9 @@ const GARMENT: &[(&str, &str)] = &[
     ("skirt", "skirt \"straight\" length=\"600 mm\""),
 ];
 
+/// What a part needs besides: lines of the recipe.
+const NEEDED: &[(&str, &str)] = &[("waist", "lining \"open\"")];
+
 /// A part as its module tells of it.
 struct Part {
     name: String,
@@ -121,11 +124,12 @@ fn page(part: &Part) -> String {
 
 /// What the part puts behind the pieces, layer on layer; where it puts nothing there, the pieces before and after.
 fn picture(part: &Part) -> String {
-    let before = manual::garment(&without(&part.example), &part.name)
-        .garment()
-        .pattern;
-    let lines = format!("{}\n{}", without(&part.example), part.example);
-    let mut after = manual::garment(&lines, &part.name).garment().pattern;
+    let needed = NEEDED.iter().filter(|(name, _)| *name == part.name);
+    let needed: String = needed.map(|(_, line)| format!("\n{line}")).collect();
+    let bare = without(&part.example) + &needed;
+    let pattern = |lines: &str| manual::garment(lines, &part.name).garment().pattern;
+    let before = pattern(&bare);
+    let mut after = pattern(&format!("{bare}\n{}", part.example));
     let is_new = |piece: &str| before.piece(piece).is_none();
     after.makeup.lies.retain(|lies| is_new(&lies.piece));
     let labels = Labels {

@@ -4,7 +4,9 @@ use serde_json::{Value, json};
 
 use super::number::number;
 use super::seam::{seam, side};
-use crate::makeup::{Closing, Closure, Cloth, Fraying, Hem, HemFinish, Lies, Stay, Stayed};
+use crate::makeup::{
+    Closing, Closure, Cloth, Fraying, HandSewn, Hem, HemFinish, Lies, Lined, Stay, Stayed,
+};
 use crate::seam::Pattern;
 
 pub(super) fn makeup(pattern: &Pattern) -> Value {
@@ -15,6 +17,8 @@ pub(super) fn makeup(pattern: &Pattern) -> Value {
         "cloths": makeup.cloths.iter().map(cloth).collect::<Vec<_>>(),
         "stayed": makeup.stayed.iter().map(stayed).collect::<Vec<_>>(),
         "closings": makeup.closings.iter().map(|one| closing(pattern, one)).collect::<Vec<_>>(),
+        "lined": makeup.lined.as_ref().map(lined),
+        "by_hand": makeup.by_hand.iter().map(hand_sewn).collect::<Vec<_>>(),
         "hems": makeup.hems.iter().map(hem).collect::<Vec<_>>(),
     })
 }
@@ -81,6 +85,14 @@ fn closing(pattern: &Pattern, closing: &Closing) -> Value {
         Closure::InvisibleZip | Closure::LappedZip => {}
     }
     value
+}
+
+fn lined(lined: &Lined) -> Value {
+    json!({"way": lined.way.word(), "pieces": lined.pieces, "alterable": lined.alterable})
+}
+
+fn hand_sewn(one: &HandSewn) -> Value {
+    json!({"what": one.what, "length_mm": number(one.length), "stitch_mm": number(one.stitch)})
 }
 
 fn hem(hem: &Hem) -> Value {

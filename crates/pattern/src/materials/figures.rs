@@ -17,6 +17,8 @@ pub const LOCKSTITCH_LEAST: f64 = 2.5;
 pub const ZIGZAG: f64 = 7.0;
 /// Thread of hand stitches over what they sew: once along it, and half as much through the cloth. †
 pub const BY_HAND: f64 = 1.5;
+/// Hand stitches from this length on, mm, baste: they come out again, and their thread is not counted. †
+pub const BASTING: f64 = 6.0;
 /// Waste, over all thread that stays in the cloth: 15 % (the same studies).
 pub const WASTE: f64 = 0.15;
 /// Thread of a usual spool for home machines, mm: 100 m. †

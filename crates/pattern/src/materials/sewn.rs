@@ -1,5 +1,6 @@
 //! What is sewn to what: how often a seam is there, and which edges are in some seam.
 
+use crate::makeup::LiningWay;
 use crate::piece::{Edge, EdgeKind, Layer, Piece};
 use crate::seam::{Pattern, Seam, Stretch};
 
@@ -54,21 +55,11 @@ pub(super) fn is_in(pattern: &Pattern, seams: &[Seam], piece: &Piece, edge: &Edg
         .any(|seam| seam.held.iter().chain(&seam.worked).any(is_it))
 }
 
-/// Whether the outer side of a mate is part of a seam besides, and whether the derived side is.
-pub(super) fn sides_sewn(pattern: &Pattern, mate: &Seam) -> [bool; 2] {
-    let mut sewn = [false, false];
-    for (piece, edge) in edges(pattern, mate) {
-        let side = usize::from(pattern.makeup.is_derived(&piece.name));
-        sewn[side] |= is_in(pattern, &pattern.seams, piece, edge);
-    }
-    sewn
-}
-
-/// Whether the derived piece of a mate has seams of its own, so that it is not mounted on the shell.
-pub(super) fn stands_alone(pattern: &Pattern, mate: &Seam) -> bool {
-    edges(pattern, mate)
-        .iter()
-        .any(|(piece, _)| pattern.makeup.is_derived(&piece.name) && has_seams(pattern, piece))
+/// Whether the outer side of a mate is part of a seam besides, in which the inner layer is caught.
+pub(super) fn is_sewn_outside(pattern: &Pattern, mate: &Seam) -> bool {
+    let outer = |(piece, _): &(&Piece, &Edge)| !pattern.makeup.is_derived(&piece.name);
+    let mut outer = edges(pattern, mate).into_iter().filter(outer);
+    outer.any(|(piece, edge)| is_in(pattern, &pattern.seams, piece, edge))
 }
 
 fn edges<'a>(pattern: &'a Pattern, seam: &'a Seam) -> Vec<(&'a Piece, &'a Edge)> {
@@ -76,13 +67,6 @@ fn edges<'a>(pattern: &'a Pattern, seam: &'a Seam) -> Vec<(&'a Piece, &'a Edge)>
     stretches
         .flat_map(|stretch| pattern.edges_of(stretch))
         .collect()
-}
-
-fn has_seams(pattern: &Pattern, piece: &Piece) -> bool {
-    piece
-        .edges
-        .iter()
-        .any(|edge| is_in(pattern, &pattern.seams, piece, edge))
 }
 
 /// Whether the raw edge of a seam is neatened: on the outside where no lining hides it, and at the free edge of a facing.
@@ -94,13 +78,14 @@ pub(super) fn needs_neatening(pattern: &Pattern, piece: &Piece, edge: &Edge) -> 
     }
 }
 
-/// Whether a lining with seams of its own hides the wrong side of a piece.
+/// Whether a lining that is not mounted hides the wrong side of a piece.
 fn is_covered(pattern: &Pattern, piece: &Piece) -> bool {
+    let way = pattern.makeup.lined.as_ref().map(|lined| lined.way);
     let upon = pattern
         .makeup
         .lies
         .iter()
         .filter(|lies| lies.upon == piece.name);
-    let mut linings = upon.filter_map(|lies| pattern.piece(&lies.piece));
-    linings.any(|over| over.cut.layer == Layer::Lining && has_seams(pattern, over))
+    let mut over = upon.filter_map(|lies| pattern.piece(&lies.piece));
+    way != Some(LiningWay::Mounted) && over.any(|over| over.cut.layer == Layer::Lining)
 }

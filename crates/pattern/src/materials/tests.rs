@@ -2,7 +2,10 @@ use geometry::{Affine, Angle, Curve, Point};
 
 use super::figures::{SPOOL, STRIP_WIDTH, lockstitch};
 use super::*;
-use crate::makeup::{Closing, Closure, Cloth, Fraying, Hem, HemFinish, Lies, Stay, Stayed};
+use crate::makeup::{
+    Closing, Closure, Cloth, Fraying, HandSewn, Hem, HemFinish, Lies, Lined, LiningWay, Stay,
+    Stayed,
+};
 use crate::piece::{Cut, Edge, EdgeKind, Layer};
 use crate::seam::{Fullness, Seam, Stretch};
 
@@ -182,16 +185,28 @@ fn a_faced_edge_needs_no_strip_and_one_seam() {
 }
 
 #[test]
-fn a_lining_hides_raw_edges_only_where_it_hangs_by_itself() {
-    let mounted = Materials::of(&with_layer(Layer::Lining, "lining"));
-    assert!((row(&mounted, Stitching::Neatening) - 2400.0).abs() < 1e-9);
-    assert_eq!(row(&mounted, Stitching::Layers), 0.0);
-    let mut pattern = with_layer(Layer::Lining, "lining");
-    let sides = ["front-lining", "back-lining"].map(|name| [name, "side"]);
-    pattern.seams.push(seam("lining-side", sides[0], sides[1]));
-    let hanging = Materials::of(&pattern);
-    assert_eq!(row(&hanging, Stitching::Neatening), 0.0);
-    assert!((row(&hanging, Stitching::Layers) - 800.0).abs() < 1e-9);
+fn a_lining_hides_raw_edges_only_where_it_is_not_mounted() {
+    let lined = |way| {
+        let mut pattern = with_layer(Layer::Lining, "lining");
+        pattern.makeup.lined = Some(Lined {
+            way,
+            pieces: 3,
+            alterable: true,
+        });
+        let felled = |length, stitch| HandSewn {
+            what: "neckline".into(),
+            length,
+            stitch,
+        };
+        pattern.makeup.by_hand = vec![felled(700.0, 2.5), felled(5000.0, 20.0)];
+        let materials = Materials::of(&pattern);
+        [Stitching::Neatening, Stitching::Layers, Stitching::Felling]
+            .map(|what| row(&materials, what))
+    };
+    // The hem of the shell is felled, and what is told by itself; what is basted is not counted.
+    assert_eq!(lined(LiningWay::Mounted), [2400.0, 0.0, 800.0 + 700.0]);
+    assert_eq!(lined(LiningWay::Open), [0.0, 0.0, 1500.0]);
+    assert_eq!(lined(LiningWay::Bagged), [0.0, 800.0, 1500.0]);
 }
 
 #[test]

@@ -4,11 +4,11 @@
 //! lengths are those of the whole garment.
 
 use super::figures::{
-    BUTTON, BUTTONHOLE, BY_HAND, GATHERING_ROWS, HOOK, NARROW_HEM_ROWS, SPOOL, WASTE, ZIGZAG,
-    lockstitch,
+    BASTING, BUTTON, BUTTONHOLE, BY_HAND, GATHERING_ROWS, HOOK, NARROW_HEM_ROWS, SPOOL, WASTE,
+    ZIGZAG, lockstitch,
 };
 use super::{copies, sewn, strip};
-use crate::makeup::{Closing, Closure, Hem, HemFinish, Stay};
+use crate::makeup::{Closing, Closure, Hem, HemFinish, LiningWay, Stay};
 use crate::piece::{Edge, EdgeKind, Layer, Piece};
 use crate::seam::{Fullness, Pattern, Seam};
 
@@ -139,6 +139,11 @@ pub(super) fn thread(pattern: &Pattern) -> Thread {
             );
         }
     }
+    for one in &pattern.makeup.by_hand {
+        if one.stitch < BASTING {
+            tally.add(Stitching::Felling, one.length, one.length * BY_HAND);
+        }
+    }
     tally.rows.sort_by_key(|row| row.what);
     tally.rows.retain(|row| row.thread > 0.0);
     Thread { rows: tally.rows }
@@ -165,21 +170,18 @@ impl Tally<'_> {
         }
     }
 
-    /// A layer behind another is sewn to its edge, unless that edge is sewn to something else: there it is caught in the seam,
-    /// or felled over it. Interfacing is stuck or caught, a mounted lining basted.
+    /// A layer behind another is sewn to its edge, unless that edge is sewn to something else: there it is caught in the seam.
+    /// Interfacing is stuck or caught, a mounted lining basted; what is felled by hand is told by itself.
     fn mate(&mut self, mate: &Seam) {
         let layers = sewn::layers(self.pattern, mate);
-        let is_lining = layers.contains(&Layer::Lining);
-        if layers.contains(&Layer::Interfacing)
-            || is_lining && !sewn::stands_alone(self.pattern, mate)
-        {
-            return;
-        }
-        let length = self.pattern.side_length(&mate.held) * sewn::times(self.pattern, mate);
-        match sewn::sides_sewn(self.pattern, mate) {
-            [false, _] => self.machine(Stitching::Layers, length, &layers),
-            [true, false] if is_lining => self.add(Stitching::Felling, length, length * BY_HAND),
-            [true, _] => {}
+        let way = self.pattern.makeup.lined.as_ref().map(|lined| lined.way);
+        let by_hand = matches!(way, Some(LiningWay::Mounted | LiningWay::Open));
+        let is_apart = layers.contains(&Layer::Interfacing)
+            || layers.contains(&Layer::Lining) && by_hand
+            || sewn::is_sewn_outside(self.pattern, mate);
+        if !is_apart {
+            let length = self.pattern.side_length(&mate.held) * sewn::times(self.pattern, mate);
+            self.machine(Stitching::Layers, length, &layers);
         }
     }
 
@@ -236,9 +238,17 @@ impl Tally<'_> {
             self.add(Stitching::Felling, length, length * BY_HAND);
         } else if finish == Some(HemFinish::Narrow) {
             self.machine(Stitching::Hems, length * NARROW_HEM_ROWS, &[layer; 3]);
-        } else if edge.kind == EdgeKind::Hem && (finish.is_some() || !in_mate) {
+        } else if edge.kind == EdgeKind::Hem
+            && (finish.is_some() || !in_mate)
+            && !self.is_told_by_hand(piece)
+        {
             self.add(Stitching::Felling, length, length * BY_HAND);
         }
+    }
+
+    /// Whether what is felled of a piece is told by itself: of a lining it is.
+    fn is_told_by_hand(&self, piece: &Piece) -> bool {
+        piece.cut.layer == Layer::Lining && self.pattern.makeup.lined.is_some()
     }
 
     fn closing(&mut self, closing: &Closing) {
