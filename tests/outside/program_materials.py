@@ -81,6 +81,10 @@ class Counted:
         for piece in self.pieces.values():
             self.piece(piece)
         for closing in self.makeup["closings"]:
+            parted = [(part["piece"], part["edge"]) for part in closing["along"]["edges"]]
+            seams = [part for part in parted if self.is_seam(part)]
+            open_mm = min(closing["opening_mm"], sum(self.edges[part]["length_mm"] for part in seams))
+            self.machine("seams", -open_mm, ["shell", "shell"])
             if closing["by"].endswith("zip"):
                 self.machine("zips", 2 * closing["opening_mm"], ["shell", "shell"])
             elif closing["by"] == "buttons":
@@ -96,6 +100,10 @@ class Counted:
                 piece = self.pieces[stayed["piece"]]
                 self.machine("staystitching", stayed["length_mm"] * copies(piece), [piece["from"]])
         return {what: row for what, row in self.rows.items() if row[1] > 0}
+
+    def is_seam(self, part):
+        alone = part not in self.in_mate and self.edges[part]["kind"] in ("seam", "opening")
+        return part in self.in_seam or alone
 
     def piece_work(self, thread):
         old = self.rows.get("fastenings", (0, 0))

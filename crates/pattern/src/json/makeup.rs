@@ -68,7 +68,9 @@ fn closing(pattern: &Pattern, closing: &Closing) -> Value {
     let mut value = json!({
         "by": closing.closure.word(),
         "along": side(pattern, &closing.along),
+        "from_mm": number(closing.from),
         "opening_mm": number(closing.opening),
+        "lap_mm": number(closing.lap),
         "length_mm": number(closing.length),
     });
     match closing.closure {

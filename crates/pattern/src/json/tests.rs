@@ -202,7 +202,9 @@ fn what_it_is_made_up_with_stands_in_the_file() {
             hole: 18.2,
         },
         along: vec![Stretch::forwards("front", "side")],
+        from: 5.0,
         opening: 90.0,
+        lap: 40.0,
         length: 0.0,
     });
     pattern.makeup.hems.push(Hem {

@@ -250,9 +250,11 @@ fn tapes_and_fastenings_are_summed_by_kind() {
     ];
     let closing = |closure| Closing {
         closure,
-        along: Vec::new(),
-        opening: 480.0,
+        along: vec![Stretch::backwards("back", "centre")],
+        from: 0.0,
+        opening: 100.0,
         length: 500.0,
+        lap: 0.0,
     };
     let buttons = |count| Closure::Buttons {
         count,
@@ -263,7 +265,10 @@ fn tapes_and_fastenings_are_summed_by_kind() {
         closing(Closure::InvisibleZip),
         closing(buttons(5)),
         closing(buttons(2)),
-        closing(Closure::Hooks { count: 1 }),
+        Closing {
+            opening: 0.0,
+            ..closing(Closure::Hooks { count: 1 })
+        },
     ];
     let materials = Materials::of(&pattern);
     let widths: Vec<f64> = materials.tapes.iter().map(|tape| tape.width).collect();
@@ -272,7 +277,10 @@ fn tapes_and_fastenings_are_summed_by_kind() {
     assert_eq!(materials.tapes[0].length(), 400.0 + 2.0 * 200.0);
     let counts: Vec<u32> = materials.fastenings.iter().map(Fastening::count).collect();
     assert_eq!(counts, [1, 7, 1]);
-    assert_eq!(row(&materials, Stitching::Zips), 960.0);
+    assert_eq!(row(&materials, Stitching::Zips), 200.0);
+    // What three closings leave open of the back seam is not sewn.
+    let sewn = row(&materials, Stitching::Seams);
+    assert!((sewn - (3.0 * 400.0 - 3.0 * 100.0)).abs() < 1e-9, "{sewn}");
     assert_eq!(row(&materials, Stitching::Buttonholes), 7.0 * 18.0);
 }
 

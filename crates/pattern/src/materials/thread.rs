@@ -223,6 +223,14 @@ impl Tally<'_> {
         }
     }
 
+    /// Whether an edge is sewn to another one of the same layer.
+    fn is_seam(&self, piece: &Piece, edge: &Edge) -> bool {
+        let pattern = self.pattern;
+        let is_alone = !sewn::is_in(pattern, &pattern.makeup.mates, piece, edge);
+        sewn::is_in(pattern, &pattern.seams, piece, edge)
+            || is_alone && matches!(edge.kind, EdgeKind::Seam | EdgeKind::Opening)
+    }
+
     fn own_finish(&mut self, piece: &Piece, edge: &Edge, length: f64, in_mate: bool) {
         let is_of = |hem: &&Hem| piece.answers_to(&hem.piece) && edge.answers_to(&hem.edge);
         let finish = self
@@ -252,6 +260,16 @@ impl Tally<'_> {
     }
 
     fn closing(&mut self, closing: &Closing) {
+        // What opens was counted among the seams.
+        let pattern = self.pattern;
+        let edges = closing.along.iter().flat_map(|one| pattern.edges_of(one));
+        let counted = edges.filter(|(piece, edge)| self.is_seam(piece, edge));
+        let sewn: f64 = counted.map(|(_, edge)| edge.length()).sum();
+        self.machine(
+            Stitching::Seams,
+            -closing.opening.min(sewn),
+            &[Layer::Shell; 2],
+        );
         match closing.closure {
             Closure::InvisibleZip | Closure::LappedZip => {
                 self.machine(Stitching::Zips, 2.0 * closing.opening, &[Layer::Shell; 2]);
