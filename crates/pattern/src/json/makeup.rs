@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 use super::number::number;
 use super::seam::{seam, side};
 use crate::makeup::{
-    Closing, Closure, Cloth, Fraying, HandSewn, Hem, HemFinish, Lies, Lined, Stay, Stayed,
+    Closing, Closure, Cloth, Fraying, HandSewn, Hem, Lies, Lined, Stay, Stayed, Vent,
 };
 use crate::seam::Pattern;
 
@@ -17,6 +17,7 @@ pub(super) fn makeup(pattern: &Pattern) -> Value {
         "cloths": makeup.cloths.iter().map(cloth).collect::<Vec<_>>(),
         "stayed": makeup.stayed.iter().map(stayed).collect::<Vec<_>>(),
         "closings": makeup.closings.iter().map(|one| closing(pattern, one)).collect::<Vec<_>>(),
+        "vents": makeup.vents.iter().map(vent).collect::<Vec<_>>(),
         "lined": makeup.lined.as_ref().map(lined),
         "by_hand": makeup.by_hand.iter().map(hand_sewn).collect::<Vec<_>>(),
         "hems": makeup.hems.iter().map(hem).collect::<Vec<_>>(),
@@ -89,6 +90,14 @@ fn closing(pattern: &Pattern, closing: &Closing) -> Value {
     value
 }
 
+fn vent(vent: &Vent) -> Value {
+    json!({
+        "seam": vent.seam,
+        "height_mm": number(vent.height),
+        "width_mm": number(vent.width),
+    })
+}
+
 fn lined(lined: &Lined) -> Value {
     json!({"way": lined.way.word(), "pieces": lined.pieces, "alterable": lined.alterable})
 }
@@ -98,16 +107,14 @@ fn hand_sewn(one: &HandSewn) -> Value {
 }
 
 fn hem(hem: &Hem) -> Value {
-    let finish = match hem.finish {
-        HemFinish::Turned => "turned",
-        HemFinish::Faced => "faced",
-        HemFinish::Narrow => "narrow",
-        HemFinish::Bound => "bound",
-    };
     json!({
         "piece": hem.piece,
         "edge": hem.edge,
-        "finish": finish,
+        "finish": hem.finish.word(),
         "depth_mm": number(hem.depth),
+        "surplus_mm": number(hem.surplus),
+        "strip": hem.strip.map(|strip| {
+            json!({"width_mm": number(strip.width), "length_mm": number(strip.length)})
+        }),
     })
 }

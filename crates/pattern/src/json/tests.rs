@@ -212,6 +212,8 @@ fn what_it_is_made_up_with_stands_in_the_file() {
         edge: "hem".into(),
         finish: HemFinish::Narrow,
         depth: 8.0,
+        surplus: 0.0,
+        strip: None,
     });
     let makeup = &value(&pattern, &[])["makeup"];
     assert_eq!(
@@ -230,7 +232,7 @@ fn what_it_is_made_up_with_stands_in_the_file() {
     );
     assert_eq!(
         makeup["hems"],
-        json!([{"piece": "front", "edge": "hem", "finish": "narrow", "depth_mm": 8.0}])
+        json!([{"piece": "front", "edge": "hem", "finish": "narrow", "depth_mm": 8.0, "surplus_mm": 0.0, "strip": null}])
     );
 }
 

@@ -219,6 +219,8 @@ fn hems_take_what_their_finish_takes() {
                 edge: "hem".into(),
                 finish,
                 depth: 30.0,
+                surplus: 0.0,
+                strip: None,
             });
         }
         Materials::of(&pattern)
