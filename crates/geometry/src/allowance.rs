@@ -519,6 +519,43 @@ mod tests {
         }
     }
 
+    /// A full circle skirt with a waist of 1140 mm and 10 mm of allowance is cut at a radius of 171.4 mm: derived; adding the
+    /// allowance is the common mistake.
+    #[test]
+    fn an_allowance_makes_the_waist_of_a_circle_smaller() {
+        let radius = 1140.0 / (2.0 * std::f64::consts::PI);
+        let quarter = |radius: f64, from: f64, to: f64| {
+            let knots: Vec<crate::Knot> = (0..=4)
+                .map(|k| {
+                    let angle = from + (to - from) * f64::from(k) / 4.0;
+                    let (sin, cos) = crate::math::sin_cos(angle.to_radians());
+                    let way = Vec2::new(-sin, cos) * (to - from).signum();
+                    crate::Knot::toward(Point::new(radius * cos, radius * sin), way)
+                })
+                .collect();
+            Curve::smooth(&knots).unwrap()
+        };
+        let (waist, hem) = (quarter(radius, 90.0, 0.0), quarter(800.0, 0.0, 90.0));
+        let sides = [
+            (waist.clone(), 10.0),
+            (Curve::line(waist.end(), hem.start()), 15.0),
+            (hem.clone(), 20.0),
+            (Curve::line(hem.end(), waist.start()), 0.0),
+        ]
+        .map(|(curve, distance)| Side {
+            curve,
+            distance,
+            corner: Mitre,
+        });
+        let outline = made(&sides);
+        let line = outline.cuts[0].line.as_ref().unwrap();
+        for step in 0..=10 {
+            let point = line.point_at(line.length() * f64::from(step) / 10.0);
+            let off = point.to_vec2().hypot() - 171.4;
+            assert!(point.x < 0.0 || point.y < 0.0 || off.abs() < 0.1, "{off}");
+        }
+    }
+
     #[test]
     fn what_cannot_be_made_names_the_side() {
         let square = polygon(&SQUARE, &[10.0; 4], &[Mitre; 4]);

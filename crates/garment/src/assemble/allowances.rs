@@ -172,8 +172,11 @@ impl Turn {
         let answers = |names: &[&str]| names.iter().any(|name| edge.answers_to(name));
         match edge.kind {
             EdgeKind::Fold => Self::Fold,
+            // Turned back after its top is sewn.
+            EdgeKind::Hem if answers(&["vent", "slit"]) => Self::Across,
             EdgeKind::Hem => Self::Hem,
             EdgeKind::Finished => Self::Across,
+            EdgeKind::Seam if answers(&["vent-top"]) => Self::Across,
             _ if answers(&ACROSS) => Self::Across,
             _ if answers(&CLOSING) => Self::Closing,
             // A neighbour that is sewn to nothing is turned in with what lies across.

@@ -236,10 +236,10 @@ fn mate(shell: &Piece, hem: &Edge, facing: &str) -> Seam {
 }
 
 /// Sews facings to each other where their shells are.
-pub(super) fn join(pattern: &mut Pattern, facings: Vec<Facing>) {
+pub(super) fn join(pattern: &mut Pattern, facings: &[Facing]) {
     let mut seams = Vec::new();
     for seam in &pattern.seams {
-        let side = |stretches: &[Stretch]| on_facings(pattern, &facings, stretches);
+        let side = |stretches: &[Stretch]| on_facings(pattern, facings, stretches);
         if let (Some(held), Some(worked)) = (side(&seam.held), side(&seam.worked)) {
             seams.push(Seam {
                 name: name::derived(&seam.name, "hem-facing"),

@@ -273,7 +273,7 @@ fn faced(
             .map_err(|most| no_room(pattern, asked, group, (place, depth, most)))?;
         made.push(facing);
     }
-    facing::join(pattern, made);
+    facing::join(pattern, &made);
     let first = pattern.pieces.len() - places.len();
     for index in first..pattern.pieces.len() {
         as_sewn_piece(pattern, index);
