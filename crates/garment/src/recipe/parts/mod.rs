@@ -1,6 +1,6 @@
 //! What a recipe asks of the parts behind and on the shell: cloths, facings, lining, pockets, closings, hems.
 //!
-//! Knows the words of the file and their bounds; what follows from them is derived in [`crate::part`]. All lengths in mm.
+//! Knows the words of the file and their bounds; what follows from them is derived in `part`. All lengths in mm.
 
 mod closing;
 mod cloths;
