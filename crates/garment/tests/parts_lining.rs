@@ -455,3 +455,54 @@ fn a_bagged_lining_and_its_facings_share_the_shell() {
     }
     assert!(tried > 60, "{tried} were bagged");
 }
+
+#[test]
+fn openings_pass_through_every_lining() {
+    let body = common::body_of_bust(920.0);
+    let openings = [
+        ("back", "invisible-zip"),
+        ("back", "lapped-zip"),
+        ("front", "lapped-zip"),
+        ("front", "buttons"),
+        ("back", "buttons"),
+        ("back", "hooks"),
+    ];
+    for (at, closed) in openings {
+        let cut = SLEEVELESS.replace(
+            "opening \"none\"",
+            &format!("opening \"{at}\" closed=\"{closed}\""),
+        );
+        for way in ["mounted", "open", "bagged"] {
+            let pattern = clean(&format!("{cut}\n lining \"{way}\""), &body);
+            let end = |word: &str| {
+                let piece = pattern.piece(&format!("skirt-{at}{word}"))?;
+                piece.marks.iter().find_map(|mark| match mark {
+                    pattern::Mark::Notch {
+                        name, edge, along, ..
+                    } if name == "opening-end" => Some(piece.edge(edge)?.place_at(*along).0.y),
+                    _ => None,
+                })
+            };
+            if let (Some(shell), Some(lining)) = (end(""), end("-lining")) {
+                let lower = if way == "mounted" { 0.0 } else { 10.0 };
+                assert!((lining - shell - lower).abs() < 0.01, "{at} {closed} {way}");
+            }
+            let holes = linings(&pattern).flat_map(|piece| &piece.lines);
+            let holes = holes.filter(|line| line.name.starts_with("buttonhole"));
+            assert!(
+                way == "mounted" || holes.count() == 0,
+                "{at} {closed} {way}"
+            );
+        }
+    }
+    let peaked = "opening \"front\" closed=\"buttons\"";
+    let cut = SLEEVELESS.replace("opening \"none\"", peaked);
+    let refused = made(
+        &format!("{cut}\n lining \"open\"\n waist peak=\"30 mm\""),
+        &body,
+    );
+    assert_eq!(
+        refused.expect_err("a stand has no point").code,
+        "peak-without-shape"
+    );
+}

@@ -1,62 +1,90 @@
-//! Cutting an edge back by a constant depth: a hem that ends higher.
+//! Cutting edges back by a constant depth: a hem that ends higher.
 //!
 //! Invariants: the new edge keeps its distance from the old one; the edges beside it and the legs of its darts are cut where
 //! it meets them; all else stays.
 
-use geometry::{Curve, Tolerance};
+use geometry::{Curve, Tolerance, Vec2};
 use pattern::step::kit::fill::joined;
 use pattern::step::kit::notches;
 use pattern::{Mark, Piece};
 
-/// Cuts an edge back; tells by how much the edge before it and the edge after it became shorter. `None`, and nothing is done,
-/// where it would not meet them.
-pub(super) fn cut_back(piece: &mut Piece, edge: usize, depth: f64) -> Option<[f64; 2]> {
+/// Cuts edges that follow each other back; tells by how much the edge before them and the edge after them became shorter. `None`,
+/// and nothing is done, where they would not meet those.
+pub(super) fn cut_back(piece: &mut Piece, edges: &[usize], depth: f64) -> Option<[f64; 2]> {
+    let (&first, &last) = (edges.first()?, edges.last()?);
     if depth.abs() < 1e-9 {
         return Some([0.0; 2]);
     }
     let count = piece.edges.len();
-    let (before, after) = ((edge + count - 1) % count, (edge + 1) % count);
-    let last = piece.edges[before].runs.len() - 1;
-    let into = piece.edges[before].runs[last].reversed();
+    let (before, after) = ((first + count - 1) % count, (last + 1) % count);
+    let into = piece.edges[before].runs.last()?.reversed();
     let out = piece.edges[after].runs[0].clone();
-    let mut runs = Vec::new();
+    let mut starts = into.clone();
     let mut cuts = [0.0; 2];
-    let legs = legs(piece, edge)?;
-    let number = piece.edges[edge].runs.len();
-    for (index, run) in piece.edges[edge].runs.iter().enumerate() {
-        let start = if index == 0 {
-            &into
+    let mut new: Vec<Vec<Curve>> = Vec::new();
+    for &edge in edges {
+        let legs = legs(piece, edge)?;
+        let ends = if edge == last {
+            out.clone()
         } else {
-            &legs[index - 1][1]
+            inwards(piece, edge, 3.0 * depth)
         };
-        let end = if index + 1 == number {
-            &out
-        } else {
-            &legs[index][0]
-        };
-        let (run, cut) = between(run, depth, start, end)?;
-        if index == 0 {
-            cuts[0] = cut[0];
-        }
-        if index + 1 == number {
+        let number = piece.edges[edge].runs.len();
+        let mut runs = Vec::new();
+        for (index, run) in piece.edges[edge].runs.iter().enumerate() {
+            let start = if index == 0 {
+                &starts
+            } else {
+                &legs[index - 1][1]
+            };
+            let end = if index + 1 == number {
+                &ends
+            } else {
+                &legs[index][0]
+            };
+            let (run, cut) = between(run, depth, start, end)?;
+            if edge == first && index == 0 {
+                cuts[0] = cut[0];
+            }
             cuts[1] = cut[1];
+            runs.push(run);
         }
-        runs.push(run);
+        new.push(even_mouths(piece, edge, runs));
+        starts = ends;
     }
-    let runs = even_mouths(piece, edge, runs);
-    let shortened = [into.length() - cuts[0], out.length() - cuts[1]];
-    if shortened.iter().any(|left| *left < 1.0) {
+    let left = [into.length() - cuts[0], out.length() - cuts[1]];
+    if left.iter().any(|left| *left < 1.0) {
         return None;
     }
-    let (start, end) = (runs[0].start(), runs[runs.len() - 1].end());
-    piece.edges[before].runs[last] = into.stretch(cuts[0], into.length()).reversed();
-    let run = &mut piece.edges[before].runs[last];
-    *run = run.with_ends(run.start(), start);
+    let corner = [new[0][0].start(), new[new.len() - 1].last()?.end()];
+    let run = into.stretch(cuts[0], into.length()).reversed();
+    *piece.edges[before].runs.last_mut()? = run.with_ends(run.start(), corner[0]);
     let run = out.stretch(cuts[1], out.length());
-    piece.edges[after].runs[0] = run.with_ends(end, run.end());
-    piece.edges[edge].runs = runs;
-    keep_marks(piece, [before, edge, after], cuts[1]);
+    piece.edges[after].runs[0] = run.with_ends(corner[1], run.end());
+    for (&edge, runs) in edges.iter().zip(new) {
+        piece.edges[edge].runs = runs;
+    }
+    close(piece, edges);
+    keep_marks(piece, [before, after], edges, cuts[1]);
     Some(cuts)
+}
+
+/// A line from the last corner of an edge inwards, halving the angle between it and the next.
+fn inwards(piece: &Piece, edge: usize, length: f64) -> Curve {
+    let next = &piece.edges[(edge + 1) % piece.edges.len()];
+    let way = piece.edges[edge].end_direction() + next.start_direction();
+    let square = Vec2::new(-way.y, way.x) / way.hypot().max(1e-9);
+    let corner = piece.edges[edge].end();
+    Curve::line(corner, corner + square * length)
+}
+
+/// Corners between the edges that were cut back are shared exactly.
+fn close(piece: &mut Piece, edges: &[usize]) {
+    for pair in edges.windows(2) {
+        let end = piece.edges[pair[0]].end();
+        let run = &mut piece.edges[pair[1]].runs[0];
+        *run = run.with_ends(end, run.end());
+    }
 }
 
 /// The legs of the darts of an edge, each from its mouth inwards: before and after.
@@ -113,15 +141,17 @@ fn even_mouths(piece: &Piece, edge: usize, mut runs: Vec<Curve>) -> Vec<Curve> {
     runs
 }
 
-/// Notches stay where they lie; those that were cut off go, and so do those of the edge itself.
-fn keep_marks(piece: &mut Piece, [before, edge, after]: [usize; 3], cut: f64) {
-    let names = [before, edge, after].map(|index| piece.edges[index].name.clone());
+/// Notches stay where they lie; those that were cut off go, and so do those of the edges themselves.
+fn keep_marks(piece: &mut Piece, [before, after]: [usize; 2], edges: &[usize], cut: f64) {
+    let name = |index: usize| piece.edges[index].name.clone();
+    let (before_name, after_name) = (name(before), name(after));
+    let own: Vec<String> = edges.iter().map(|&edge| name(edge)).collect();
     let left = piece.edges[before].length();
-    notches::change(piece, &names[2], |along| along - cut);
+    notches::change(piece, &after_name, |along| along - cut);
     piece.marks.retain(|mark| match mark {
-        Mark::Notch { edge, along, .. } if *edge == names[0] => *along <= left,
-        Mark::Notch { edge, along, .. } if *edge == names[2] => *along >= 0.0,
-        Mark::Notch { edge, .. } => *edge != names[1],
+        Mark::Notch { edge, along, .. } if *edge == before_name => *along <= left,
+        Mark::Notch { edge, along, .. } if *edge == after_name => *along >= 0.0,
+        Mark::Notch { edge, .. } => !own.contains(edge),
         Mark::Point { .. } => true,
     });
 }

@@ -5,7 +5,6 @@
 //! turns times that depth.
 
 use geometry::curve::angle_between;
-use pattern::step::kit::divide;
 use pattern::{EdgeKind, Makeup};
 
 use super::super::figures::{LEAST_HEM_FOR_JUMP, LINING_HEM, LINING_JUMP, LINING_SHORTER};
@@ -69,42 +68,60 @@ pub(super) fn shell_depth(makeup: &Makeup, inner: &Inner, edge: usize) -> f64 {
     known.map_or(edge.allowance, |hem| hem.depth)
 }
 
-/// Makes one hem; `false` where there is no room to cut it back.
+/// The hems of a piece, each of the edges that follow each other: where a stand is added, its hem goes on beside the old one.
+pub(super) fn chains(inner: &Inner) -> Vec<Vec<usize>> {
+    let edges = &inner.piece.edges;
+    let is_hem = |index: usize| edges[index % edges.len()].kind == EdgeKind::Hem;
+    let count = edges.len();
+    let firsts = (0..count).filter(|&index| is_hem(index) && !is_hem(index + count - 1));
+    firsts
+        .map(|first| {
+            let all = (first..first + count).take_while(|&index| is_hem(index));
+            all.map(|index| index % count).collect()
+        })
+        .collect()
+}
+
+/// Makes one hem of edges that follow each other; `false` where there is no room to cut it back.
 pub(super) fn make(
     inner: &mut Inner,
-    edge: usize,
+    edges: &[usize],
     way: HemWay,
     wish: &LiningWish,
     seam: f64,
 ) -> bool {
     let count = inner.piece.edges.len();
-    let beside = [(edge + count - 1) % count, (edge + 1) % count];
-    let turns = inner.piece.edges[edge]
-        .runs
-        .iter()
-        .map(|run| angle_between(run.start_direction(), run.end_direction()).radians())
-        .sum::<f64>();
-    let Some(cuts) = cut_back(&mut inner.piece, edge, way.depth()) else {
+    let beside = [
+        (edges[0] + count - 1) % count,
+        (edges[edges.len() - 1] + 1) % count,
+    ];
+    let turns: Vec<f64> = edges.iter().map(|&edge| turns(inner, edge)).collect();
+    let Some(cuts) = cut_back(&mut inner.piece, edges, way.depth()) else {
         return false;
     };
     for (index, cut) in beside.into_iter().zip(cuts) {
         inner.lengthened(index, -cut, false);
     }
-    inner.lengthened(edge, -turns * way.depth(), false);
     let sewn = way.is_sewn();
-    let hem = &mut inner.piece.edges[edge];
-    hem.kind = if sewn { EdgeKind::Seam } else { EdgeKind::Hem };
-    hem.allowance = if sewn {
-        seam
-    } else {
-        wish.hem.unwrap_or(LINING_HEM)
-    };
-    if let Some(meet) = inner.meet_mut(edge) {
-        meet.mates &= sewn;
-    }
-    for index in [beside[0], edge] {
-        let kinds = [index, (index + 1) % count].map(|index| inner.piece.edges[index].kind);
-        inner.piece.edges[index].corner = divide::corner(kinds[0], kinds[1]);
+    for (&edge, turns) in edges.iter().zip(turns) {
+        inner.lengthened(edge, -turns * way.depth(), false);
+        let hem = &mut inner.piece.edges[edge];
+        hem.kind = if sewn { EdgeKind::Seam } else { EdgeKind::Hem };
+        hem.allowance = if sewn {
+            seam
+        } else {
+            wish.hem.unwrap_or(LINING_HEM)
+        };
+        if let Some(meet) = inner.meet_mut(edge) {
+            meet.mates &= sewn;
+        }
     }
     true
+}
+
+/// The angle through which an edge turns along its runs, radians.
+fn turns(inner: &Inner, edge: usize) -> f64 {
+    let runs = inner.piece.edges[edge].runs.iter();
+    runs.map(|run| angle_between(run.start_direction(), run.end_direction()).radians())
+        .sum()
 }

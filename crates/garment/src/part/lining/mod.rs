@@ -26,7 +26,7 @@ mod sleeve;
 mod soft_darts;
 
 use document::{Finding, Mend, Place};
-use pattern::{EdgeKind, LiningWay, Mark, Pattern, Seam, name};
+use pattern::{LiningWay, Mark, Pattern, Seam, name};
 
 use super::Asked;
 use super::figures::{LINING_CAP_EASE, LINING_SHORTER, ZIP_CLEARANCE};
@@ -130,7 +130,7 @@ impl Making<'_> {
         }
         for (index, inner) in inners.iter_mut().enumerate() {
             self.hems(index, inner);
-            clear_of_zip(inner);
+            clear_of_closing(inner);
         }
     }
 
@@ -164,24 +164,22 @@ impl Making<'_> {
     }
 
     fn hems(&mut self, index: usize, inner: &mut Inner) {
-        let is_hem = |inner: &Inner, edge: usize| inner.piece.edges[edge].kind == EdgeKind::Hem;
         let sleeve = name::root(&inner.upon) == "sleeve";
         let usually = sleeve || self.wish.value.way == LiningWay::Bagged;
-        for edge in 0..inner.piece.edges.len() {
-            if !is_hem(inner, edge) {
-                continue;
-            }
-            let depth = hem::shell_depth(&self.shell.makeup, inner, edge);
+        for edges in hem::chains(inner) {
+            let depth = hem::shell_depth(&self.shell.makeup, inner, edges[0]);
             let way = if sleeve {
                 HemWay::of_sleeve(&self.wish.value, depth)
             } else {
                 HemWay::of(&self.wish.value, depth, usually)
             };
-            if hem::make(inner, edge, way, &self.wish.value, self.seam) {
-                let name = inner.piece.edges[edge].name.clone();
-                self.hems.push((index, name, way));
+            if hem::make(inner, &edges, way, &self.wish.value, self.seam) {
+                let names = edges
+                    .iter()
+                    .map(|&edge| inner.piece.edges[edge].name.clone());
+                self.hems.extend(names.map(|name| (index, name, way)));
             } else {
-                self.findings.push(no_room(inner, edge, self.wish));
+                self.findings.push(no_room(inner, edges[0], self.wish));
             }
         }
     }
@@ -232,14 +230,30 @@ fn join(
     pattern.seams.append(&mut lining.seams);
 }
 
-/// The opening of the lining ends lower than that of the shell, clear of the slider.
-fn clear_of_zip(inner: &mut Inner) {
-    for mark in &mut inner.piece.marks {
-        if let Mark::Notch { name, along, .. } = mark
-            && ["opening-end", "zip-end"].contains(&name.as_str())
-        {
-            // Centre edges run up the piece.
-            *along = (*along - ZIP_CLEARANCE).max(0.0);
+/// Buttons and hooks are the shell's; the opening of the lining ends lower than that of the shell, clear of the slider.
+fn clear_of_closing(inner: &mut Inner) {
+    let of_closing = |name: &str| name.starts_with("button") || name == "hook";
+    let piece = &mut inner.piece;
+    piece.lines.retain(|line| !of_closing(&line.name));
+    piece.marks.retain(|mark| match mark {
+        Mark::Notch { name, .. } | Mark::Point { name, .. } => !of_closing(name),
+    });
+    let edges = &piece.edges;
+    for mark in &mut piece.marks {
+        let Mark::Notch {
+            name, edge, along, ..
+        } = mark
+        else {
+            continue;
+        };
+        let on = edges.iter().find(|one| one.name == *edge);
+        if let Some(edge) = on.filter(|_| name == "opening-end") {
+            let down = if edge.start().y < edge.end().y {
+                ZIP_CLEARANCE
+            } else {
+                -ZIP_CLEARANCE
+            };
+            *along = (*along + down).clamp(0.0, edge.length());
         }
     }
 }

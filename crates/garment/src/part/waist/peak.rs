@@ -21,7 +21,10 @@ pub(super) fn lower(pattern: &mut Pattern, peak: f64) -> Option<()> {
     let length = |&(piece, edge): &(usize, usize)| pattern.pieces[piece].edges[edge].length();
     let whole: f64 = parts.iter().map(length).sum();
     let is_half = |&(piece, _): &(usize, usize)| pattern.pieces[piece].halves() == 2.0;
-    if parts.is_empty() || !parts.iter().all(is_half) {
+    let &(piece, edge) = parts.last()?;
+    let edges = &pattern.pieces[piece].edges;
+    let at_centre = edges[(edge + 1) % edges.len()].answers_to("centre");
+    if !at_centre || !parts.iter().all(is_half) {
         return None;
     }
     let ends = parts.iter().scan(0.0, |before, part| {
