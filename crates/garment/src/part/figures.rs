@@ -146,6 +146,53 @@ pub(crate) const LINING_GIVES: f64 = 2.0;
 /// Share of the shell's cap ease that a lining sleeve has: thin cloth shows in puckers what wool takes. †
 pub(crate) const LINING_CAP_EASE: f64 = 0.5;
 
+// Pockets.
+
+/// A bag and a patch have so much outside their seam lines: the bag is sewn round, the patch turned under. †
+pub(crate) const BAG_ALLOWANCE: f64 = 12.0;
+/// A bag goes on so far above and below its opening. †
+pub(crate) const BAG_BEYOND_OPENING: f64 = 20.0;
+/// A bag keeps so far from CF, where the other one hangs. †
+pub(crate) const BAG_CLEAR_OF_CENTRE: f64 = 10.0;
+/// The top of a bag passes so far below the end of a dart. †
+pub(crate) const BAG_CLEAR_OF_DART: f64 = 8.0;
+/// A bag ends so far above the hem's own cloth. †
+pub(crate) const BAG_CLEAR_OF_HEM: f64 = 20.0;
+/// A patch is turned under by so much. †
+pub(crate) const PATCH_TURNED: f64 = 12.0;
+/// Hem at the top of a patch. †
+pub(crate) const PATCH_HEM: f64 = 30.0;
+/// Width and height of a patch on a skirt. †
+pub(crate) const PATCH_ON_SKIRT: [f64; 2] = [150.0, 170.0];
+/// Width and height of a patch on a bodice. †
+pub(crate) const PATCH_ON_BODICE: [f64; 2] = [100.0, 115.0];
+/// Top of a patch on a skirt below the waist. †
+pub(crate) const PATCH_BELOW_WAIST: f64 = 90.0;
+/// A patch is set so far below the end of a dart where nobody says how low. †
+pub(crate) const PATCH_CLEAR_OF_DART: f64 = 15.0;
+/// A patch on a skirt lies so far from the side. †
+pub(crate) const PATCH_FROM_SIDE: f64 = 50.0;
+/// How far the point of a pointed patch falls, over its width. †
+pub(crate) const PATCH_POINT: f64 = 0.2;
+/// Radius of the corners of a rounded patch. †
+pub(crate) const PATCH_RADIUS: f64 = 40.0;
+/// How far the bag reaches inwards and hangs below its opening: room for a hand. †
+pub(crate) const POCKET_BAG_WIDTH: f64 = 165.0;
+/// See [`POCKET_BAG_WIDTH`].
+pub(crate) const POCKET_BAG_DEPTH: f64 = 120.0;
+/// Top of the opening of a pocket in a seam below the waist: 75 to 90 are comfortable. †
+pub(crate) const POCKET_BELOW_WAIST: f64 = 80.0;
+/// Length of the opening: 5 to 6 1/2 in. †
+pub(crate) const POCKET_OPENING: f64 = 150.0;
+/// Openings through which a hand goes and that do not gape. †
+pub(crate) const POCKET_MOUTH: [f64; 2] = [127.0, 165.1];
+/// Width of the tape that holds a bag. †
+pub(crate) const POCKET_TAPE: f64 = 10.0;
+/// The opening lies neither higher nor lower than this. †
+pub(crate) const POCKET_TOP: [f64; 2] = [60.0, 100.0];
+/// So much of a tape is caught at either end. †
+pub(crate) const TAPE_CAUGHT: f64 = 15.0;
+
 // Vents.
 
 /// How far the sides of a vent lie over each other where nothing is asked for. †

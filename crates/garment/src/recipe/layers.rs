@@ -11,7 +11,7 @@ use document::{Entry, Finding, Source, Span, check_statements, missing};
 const DEEPEST: usize = 8;
 
 /// What `without` can take away.
-const PARTS: [&str; 15] = [
+const PARTS: [&str; 16] = [
     "opening",
     "ease",
     "bodice",
@@ -26,6 +26,7 @@ const PARTS: [&str; 15] = [
     "interfacing",
     "hems",
     "vents",
+    "pockets",
     "steps",
 ];
 

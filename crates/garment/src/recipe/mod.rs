@@ -28,7 +28,7 @@ pub use skirt::SkirtPart;
 pub use steps::{Asked, AskedValue, Step};
 
 /// The statements of a garment.
-const STATEMENTS: [&str; 20] = [
+const STATEMENTS: [&str; 21] = [
     "version",
     "date",
     "based-on",
@@ -48,6 +48,7 @@ const STATEMENTS: [&str; 20] = [
     "interfacing",
     "hems",
     "vents",
+    "pockets",
     "steps",
 ];
 

@@ -3,7 +3,7 @@
 //! Invariants: every button sits on the centre line; its hole begins a little beyond it, where the button pulls, and ends within
 //! the piece; both halves of a pair have the marks, and each uses its own.
 
-use document::{Allowed, Finding, Place, Quantity};
+use document::{Allowed, Finding, Mend, Place, Quantity, written_mm};
 use geometry::{Curve, Point, Vec2};
 use pattern::{Closing, Closure, InnerLine, Mark, Pattern};
 
@@ -200,6 +200,12 @@ fn narrow(wish: &ButtonWish, closed: &Written<Closed>, width: f64, least: f64) -
         .cure(format!(
             "make the stand {:.0} mm wide, or take smaller buttons",
             least.ceil()
+        ))
+        .mend(Mend::property(
+            "opening",
+            "stand",
+            written_mm(least.ceil()),
+            "makes the stand as wide as the button needs",
         ))
     })
 }

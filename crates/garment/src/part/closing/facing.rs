@@ -7,7 +7,7 @@
 //! Invariants: a strip lies on its piece in that piece's own coordinates, its outline on the piece's but for its inner edge; strips
 //! of bodice and skirt are sewn where the pieces are, their ends alike.
 
-use document::{Finding, Place, Quantity};
+use document::{Finding, Mend, Place, Quantity};
 use geometry::allowance::{Corner, Which};
 use geometry::{Affine, Curve, Point, Vec2};
 use pattern::{
@@ -130,7 +130,12 @@ fn strip(
         ],
         darts: Vec::new(),
         marks: Vec::new(),
-        lines: Vec::new(),
+        lines: piece
+            .lines
+            .iter()
+            .filter(|line| line.name.starts_with("centre"))
+            .cloned()
+            .collect(),
         grain: piece.grain,
         cut: Cut {
             layer: Layer::Facing,
@@ -253,4 +258,10 @@ fn falls_short(leg: &Leg, missed: f64, closed: &Written<Closed>) -> Finding {
     )
     .because("cloth that is folded back along the edge ends straight, and the neckline curves away")
     .cure("let the facing be a piece of its own: facing=\"separate\"")
+    .mend(Mend::property(
+        "opening",
+        "facing",
+        "\"separate\"",
+        "cuts the facing as a piece of its own",
+    ))
 }

@@ -19,7 +19,7 @@ mod spread;
 mod stand;
 mod zip;
 
-use document::{Allowed, Finding, Quantity};
+use document::{Allowed, Finding, Mend, Quantity, written_mm};
 use pattern::{Closing, Closure, Pattern};
 
 use super::Asked;
@@ -129,6 +129,7 @@ fn too_short(length: &Written<f64>, least: &Least, from: f64, path: &Path) -> Op
         )
         .because("an opening gives twice its length to what passes it")
         .cure(format!("make it at least {round_up:.0} mm long, or take “length” away: it is then as long as it must be"))
+        .mend(Mend::property("opening", "length", written_mm(round_up), "opens far enough"))
     })
 }
 

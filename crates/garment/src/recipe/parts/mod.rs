@@ -21,7 +21,7 @@ pub use facings::{Centre, FacingAt, FacingWish, FacingWishes};
 pub use hems::{HemWish, HemWishes};
 pub use interfacing::{Interfacing, InterfacingWish};
 pub use lining::{LiningSkirt, LiningWish, Pleat};
-pub use pockets::PocketWishes;
+pub use pockets::{Across, InSeamWish, PatchShape, PatchWish, PocketSide, PocketWishes};
 pub use vents::VentWish;
 
 /// What is asked of all parts.
