@@ -12,6 +12,8 @@ use crate::Labels;
 use crate::change::{bounds, drawing};
 use crate::overview::in_rows_of;
 
+/// The line of the outside: light enough that every other line is seen on it.
+const SHELL: Colour = Colour(176, 176, 176);
 /// How deep layers may lie on layers: interfacing on a facing on a lining on the shell.
 const DEEPEST: usize = 4;
 /// Words over the root of the area of all that is shown.
@@ -148,25 +150,27 @@ fn drawn(one: &Behind<'_>, size: f64) -> Vec<Item> {
     let fine = Line {
         width_mm: size * 0.03,
         ..line(layer, size)
-    };
+    }
+    .coloured(Colour::QUIET);
     let inside = one.piece.lines.iter().flat_map(|line| &line.runs);
     items.extend(inside.map(|run| Item::path(layer, one.placed * run.to_path(), fine.clone())));
     items
 }
 
-/// The line of a layer, for pictures whose words have a size: solid outside, the others by their dashes.
+/// The line of a layer, for pictures whose words have a size. What lies over something else is narrower than that, so that lines
+/// that run on each other are all seen.
 fn line(layer: Layer, size: f64) -> Line {
     let dashed = |width: f64, dash: &[f64]| {
         let dash: Vec<f64> = dash.iter().map(|share| share * size).collect();
         Line::dashed(width * size, &dash)
     };
     match layer {
-        Layer::Lining => dashed(0.09, &[1.0, 0.4]).coloured(Colour::CHALK),
-        Layer::Facing => dashed(0.09, &[0.9, 0.25, 0.12, 0.25]),
-        Layer::HemFacing => dashed(0.09, &[0.45, 0.3]),
-        Layer::Interfacing => dashed(0.07, &[0.1, 0.22]).coloured(Colour::QUIET),
-        Layer::Pocket => dashed(0.09, &[0.7, 0.2, 0.12, 0.2, 0.12, 0.2]).coloured(Colour::CHALK),
-        _ => Line::solid(0.11 * size),
+        Layer::Lining => dashed(0.17, &[1.0, 0.45]).coloured(Colour::CHALK),
+        Layer::Facing => dashed(0.08, &[0.8, 0.25, 0.12, 0.25]),
+        Layer::HemFacing => dashed(0.1, &[0.4, 0.3]),
+        Layer::Interfacing => dashed(0.06, &[0.1, 0.22]).coloured(Colour::QUIET),
+        Layer::Pocket => dashed(0.08, &[0.7, 0.2, 0.12, 0.2, 0.12, 0.2]),
+        _ => Line::solid(0.3 * size).coloured(SHELL),
     }
 }
 

@@ -26,7 +26,7 @@ const GARMENT: &[(&str, &str)] = &[
 ];
 
 /// What a part needs besides: lines of the recipe.
-const NEEDED: &[(&str, &str)] = &[("waist", "lining \"open\"")];
+const NEEDED: &[(&str, &str)] = &[("hem", "sleeve"), ("waist", "lining \"open\"")];
 
 /// A part as its module tells of it.
 struct Part {
@@ -152,13 +152,27 @@ fn changed(part: &Part, before: &Pattern, after: &Pattern) -> sheet::Drawing {
 
 /// The lines of the garment that the example does not say itself.
 fn without(example: &str) -> String {
-    let says = |statement: &str| {
-        example
-            .split(['\n', ';', '{'])
-            .any(|line| line.split_whitespace().next() == Some(statement))
-    };
+    let said = statements(example);
+    let says = |statement: &str| said.iter().any(|one| one == statement);
     let kept = GARMENT.iter().filter(|(statement, _)| !says(statement));
     kept.map(|(_, line)| *line).collect::<Vec<_>>().join("\n")
+}
+
+/// The first words of the statements that stand in no block.
+fn statements(example: &str) -> Vec<String> {
+    let (mut depth, mut outside) = (0, String::new());
+    for letter in example.chars() {
+        match letter {
+            '{' => depth += 1,
+            '}' => depth -= 1,
+            letter if depth == 0 => outside.push(letter),
+            _ => {}
+        }
+    }
+    let lines = outside.split(['\n', ';']);
+    lines
+        .filter_map(|line| line.split_whitespace().next().map(str::to_owned))
+        .collect()
 }
 
 #[test]

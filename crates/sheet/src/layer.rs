@@ -7,16 +7,16 @@ pub enum Layer {
     Furniture,
     /// Interfacing, in a picture of cloths that lie on each other.
     Interfacing,
-    /// Lining, likewise.
-    Lining,
-    /// Pockets, likewise.
-    Pocket,
-    /// Facings of edges, likewise.
-    Facing,
-    /// Facings of hems, likewise.
-    HemFacing,
     /// The outside of the garment, likewise.
     Shell,
+    /// Lining, likewise.
+    Lining,
+    /// Facings of hems, likewise.
+    HemFacing,
+    /// Facings of edges, likewise.
+    Facing,
+    /// Pockets, likewise.
+    Pocket,
     /// The line along which cloth is sewn.
     SeamLine,
     /// The line along which cloth is cut.
@@ -34,11 +34,11 @@ impl Layer {
     pub const ALL: [Self; 12] = [
         Self::Furniture,
         Self::Interfacing,
-        Self::Lining,
-        Self::Pocket,
-        Self::Facing,
-        Self::HemFacing,
         Self::Shell,
+        Self::Lining,
+        Self::HemFacing,
+        Self::Facing,
+        Self::Pocket,
         Self::SeamLine,
         Self::CuttingLine,
         Self::Grain,
