@@ -26,7 +26,11 @@ const GARMENT: &[(&str, &str)] = &[
 ];
 
 /// What a part needs besides: lines of the recipe.
-const NEEDED: &[(&str, &str)] = &[("hem", "sleeve"), ("waist", "lining \"open\"")];
+const NEEDED: &[(&str, &str)] = &[
+    ("hem", "sleeve"),
+    ("interfacing", "facings { neck }\nwaistband"),
+    ("waist", "lining \"open\""),
+];
 
 /// A part as its module tells of it.
 struct Part {
