@@ -28,7 +28,7 @@ const GARMENT: &[(&str, &str)] = &[
 /// What a part needs besides: lines of the recipe.
 const NEEDED: &[(&str, &str)] = &[
     ("hem", "sleeve"),
-    ("interfacing", "facings { neck }\nwaistband"),
+    ("interfacing", "facings { neck }"),
     ("waist", "lining \"open\""),
 ];
 
