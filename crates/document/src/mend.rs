@@ -4,6 +4,10 @@
 //! value or property of a statement, a statement less. Knows no statement by name, and never writes: who applies it is the
 //! business of the program. Invariant: values and lines are written as they will stand in the file, quotes and all.
 
+mod apply;
+
+pub use apply::apply;
+
 /// The way to a statement or block: names of statements, each in the block of the one before, beginning within the first
 /// statement of the file. `flare#2` is the second of that name.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]

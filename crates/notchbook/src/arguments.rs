@@ -31,7 +31,7 @@ or written.";
 pub enum Command {
     /// Draft a garment and write its papers: pattern, cutting list, findings
     Make(MakeArguments),
-    /// Draft a garment and say what is wrong with it; write nothing
+    /// Draft a garment and say what is wrong with it, and mend it where that is asked for
     Check(CheckArguments),
     /// Say and draw what each step of a garment changed
     Steps(StepsArguments),
@@ -98,11 +98,50 @@ pub struct CheckArguments {
     /// Write the findings as JSON
     #[arg(long)]
     pub json: bool,
+    /// Show the cures that can be written into the garment's file or, with their numbers or “all”,
+    /// write them; with --even-so also where more errors come of it
+    #[arg(
+        long,
+        value_name = "WHICH",
+        num_args = 0..,
+        value_delimiter = ',',
+        conflicts_with = "json"
+    )]
+    pub mend: Option<Vec<Which>>,
+}
+
+/// Which cure is meant.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Which {
+    /// The one of this number, from 1.
+    Number(usize),
+    /// The first of each finding.
+    All,
+}
+
+impl std::str::FromStr for Which {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, String> {
+        match text.trim().parse() {
+            _ if text.trim() == "all" => Ok(Self::All),
+            Ok(number) if number > 0 => Ok(Self::Number(number)),
+            _ => Err(
+                "a cure is called by its number, such as 2, or all of them by “all”; the garment's file stands before --mend"
+                    .to_owned(),
+            ),
+        }
+    }
 }
 
 const CHECK_EXAMPLES: &str = "\
+With --mend alone nothing is written: each cure is shown with its number and the lines that
+would change. A garment on which this one stands is never changed.
+
 Examples:
   notchbook check dress.kdl
+  notchbook check dress.kdl --mend
+  notchbook check dress.kdl --mend 1,3
   notchbook check dress.kdl --body bodies/rosalba.kdl --json";
 
 /// Arguments of `steps`.

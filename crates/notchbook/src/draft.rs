@@ -3,9 +3,10 @@
 //! Knows no papers. Invariant: what stops the draft is told whole: all slips of both files at once.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use body::{Body, Tape};
-use document::{Finding, Place, Severity, Span};
+use document::{Finding, Place, Severity, Source, Span};
 use garment::recipe::Opened;
 use garment::{Garment, Recipe};
 
@@ -27,7 +28,16 @@ pub(crate) struct Draft {
 
 /// Reads, drafts and checks.
 pub(crate) fn draft(given: &Given) -> Result<Draft, Vec<Finding>> {
-    let (opened, tape) = read_both(given)?;
+    draft_from(given, open(&given.garment))
+}
+
+/// The same as if this text stood in the garment's file.
+pub(crate) fn draft_text(given: &Given, source: &Arc<Source>) -> Result<Draft, Vec<Finding>> {
+    draft_from(given, open_source(source))
+}
+
+fn draft_from(given: &Given, opened: Result<Opened, Vec<Finding>>) -> Result<Draft, Vec<Finding>> {
+    let (opened, tape) = with_body(given, opened)?;
     let body = body::complete(&tape);
     let recipe = opened.recipe(&body)?;
     let about_body = plausible(&tape, &body, &recipe);
@@ -47,8 +57,10 @@ pub(crate) fn draft(given: &Given) -> Result<Draft, Vec<Finding>> {
 }
 
 /// The open files of the garment, without a slip that can be seen so far, and the tape.
-fn read_both(given: &Given) -> Result<(Opened, Tape), Vec<Finding>> {
-    let opened = open(&given.garment);
+fn with_body(
+    given: &Given,
+    opened: Result<Opened, Vec<Finding>>,
+) -> Result<(Opened, Tape), Vec<Finding>> {
     let tape = match (&given.body, &opened) {
         (Some(path), _) => read_body(path),
         (None, Ok(opened)) => body_of(opened, &given.garment).and_then(|(path, place)| {
@@ -70,7 +82,23 @@ fn read_both(given: &Given) -> Result<(Opened, Tape), Vec<Finding>> {
 /// Opens a garment and those on which it stands; they are found from the folder of the file that names them.
 pub(crate) fn open(path: &Path) -> Result<Opened, Vec<Finding>> {
     let source = files::read(path, "a garment").map_err(|fault| vec![fault])?;
-    let opened = garment::recipe::open(&source, &mut |name, span| {
+    open_source(&source)
+}
+
+/// The garment's own text and those on which it stands, the nearest first.
+pub(crate) fn texts(path: &Path) -> Result<(Arc<Source>, Vec<Arc<Source>>), Vec<Finding>> {
+    let source = files::read(path, "a garment").map_err(|fault| vec![fault])?;
+    let mut bases = Vec::new();
+    garment::recipe::open(&source, &mut |name, span| {
+        let base = files::read(&beside(span, name), "a garment")?;
+        bases.push(Arc::clone(&base));
+        Ok(base)
+    })?;
+    Ok((source, bases))
+}
+
+fn open_source(source: &Arc<Source>) -> Result<Opened, Vec<Finding>> {
+    let opened = garment::recipe::open(source, &mut |name, span| {
         files::read(&beside(span, name), "a garment")
     })?;
     let slips = opened.slips();

@@ -15,6 +15,7 @@ mod difference;
 mod draft;
 mod files;
 mod materials;
+mod mend;
 mod papers;
 mod progress;
 mod report;
@@ -22,7 +23,7 @@ mod words;
 
 pub use arguments::{
     Arguments, BodyArguments, CheckArguments, Command, CompareArguments, Given, MakeArguments,
-    NewArguments, StepsArguments,
+    NewArguments, StepsArguments, Which,
 };
 
 use document::{Finding, Severity};

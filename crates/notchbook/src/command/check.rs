@@ -8,13 +8,16 @@ use crate::arguments::CheckArguments;
 use crate::draft::{Draft, draft};
 use crate::papers::title;
 use crate::report::{found, number_of};
-use crate::{Exit, Look, Said};
+use crate::{Exit, Look, Said, mend};
 
 /// Name of the format of `--json`, with its version.
 const FORMAT: &str = "notchbook-findings-1";
 
 /// Runs the command.
 pub(crate) fn run(arguments: &CheckArguments, look: Look) -> Said {
+    if let Some(which) = &arguments.mend {
+        return mend::run(&arguments.given, which, look);
+    }
     match draft(&arguments.given) {
         Ok(draft) => {
             let exit = Exit::of(&draft.findings);
@@ -32,7 +35,7 @@ pub(crate) fn run(arguments: &CheckArguments, look: Look) -> Said {
     }
 }
 
-fn summary(draft: &Draft, look: Look) -> String {
+pub(crate) fn summary(draft: &Draft, look: Look) -> String {
     format!(
         "{}\n{}",
         title(draft),
