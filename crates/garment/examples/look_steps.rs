@@ -176,7 +176,7 @@ fn main() {
         match step.run(&before, &arguments) {
             Ok(done) => {
                 println!("{name} {what}: {}", done.words);
-                for finding in pattern::check::all(&done.pattern) {
+                for finding in pattern::check::of_sewing(&done.pattern) {
                     println!("    {}: {}", finding.code, finding.message);
                 }
                 let path = format!("{folder}/{name}-{what}.svg");

@@ -43,7 +43,7 @@ fn made(text: &str, body: &Body) -> Garment {
 }
 
 fn clean(garment: &Garment, text: &str) {
-    for finding in pattern::check::all(&garment.pattern) {
+    for finding in pattern::check::of_sewing(&garment.pattern) {
         let explained = finding.severity == Severity::Note
             || finding.severity == Severity::Warning && EXPLAINED.contains(&finding.code);
         assert!(explained, "{text}: {finding:#?}");

@@ -177,7 +177,7 @@ fn samples(edge: &Edge) -> impl Iterator<Item = geometry::Point> + '_ {
 /// lies farther out goes to `widths`.
 fn look(style: &Style, body: &Body, pattern: &Pattern, widths: &mut Vec<f64>) -> [u32; 2] {
     let who = format!("{} on {}", style.name, body.name);
-    let findings = pattern::check::all(pattern);
+    let findings = pattern::check::of_sewing(pattern);
     for finding in &findings {
         assert!(is_explained(finding), "{who}: {finding:#?}");
     }

@@ -49,7 +49,7 @@ fn made(statements: &str, body: &Body) -> Result<Garment, Finding> {
 /// The garment of a body that its plain draft can dress, looked at by all checks.
 fn clean(statements: &str, body: &Body) -> Pattern {
     let garment = made(statements, body).unwrap_or_else(|finding| panic!("{finding:#?}"));
-    for finding in pattern::check::all(&garment.pattern) {
+    for finding in pattern::check::of_sewing(&garment.pattern) {
         let explained = finding.severity == Severity::Note || EXPLAINED.contains(&finding.code);
         assert!(explained, "{statements}: {finding:#?}");
     }
@@ -436,8 +436,8 @@ fn a_bagged_lining_and_its_facings_share_the_shell() {
                 }
                 let made = made(&text, &body).expect("it was made").pattern;
                 let facings_alone =
-                    pattern::check::all(&self::made(&faced, &body).expect("faced").pattern);
-                for finding in pattern::check::all(&made) {
+                    pattern::check::of_sewing(&self::made(&faced, &body).expect("faced").pattern);
+                for finding in pattern::check::of_sewing(&made) {
                     let known = facings_alone.iter().any(|one| one.code == finding.code);
                     let explained = finding.severity == Severity::Note
                         || EXPLAINED.contains(&finding.code)

@@ -49,7 +49,7 @@ fn round(pattern: &Pattern, edge: &str) -> f64 {
 
 /// Errors and warnings of all checks.
 fn wrong(pattern: &Pattern) -> Vec<String> {
-    pattern::check::all(pattern)
+    pattern::check::of_sewing(pattern)
         .iter()
         .filter(|finding| finding.severity > Severity::Note)
         .map(|finding| format!("{}: {}", finding.code, finding.message))
@@ -425,7 +425,7 @@ fn a_waist_is_banded_or_faced() {
     let told = |more: &str| {
         let pattern = skirt("\"gored\" gores=5 length=\"700 mm\"", more, &body);
         assert_eq!(wrong(&pattern), [""; 0], "{more}");
-        let findings = pattern::check::all(&pattern);
+        let findings = pattern::check::of_sewing(&pattern);
         findings.iter().any(|one| one.code == "waist-left-raw")
     };
     assert!(told(""));

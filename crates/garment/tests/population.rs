@@ -51,7 +51,7 @@ fn drafted(recipe: &Recipe, body: &Body, who: &str) -> Garment {
     let made = garment::make(recipe, body)
         .or_else(|finding| garment::make(&cured(recipe, &finding), body));
     let garment = made.unwrap_or_else(|finding| panic!("{who}: {finding:#?}"));
-    for finding in pattern::check::all(&garment.pattern) {
+    for finding in pattern::check::of_sewing(&garment.pattern) {
         let explained = finding.severity == Severity::Warning && EXPLAINED.contains(&finding.code);
         assert!(explained, "{who}: {finding:#?}");
     }

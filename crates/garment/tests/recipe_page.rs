@@ -72,7 +72,7 @@ fn every_recipe_on_the_page_can_be_made() {
     for block in blocks.into_iter().flat_map(each) {
         let block = block.as_str();
         let made = made(&whole(block)).unwrap_or_else(|findings| panic!("{block}\n{findings:#?}"));
-        let findings = pattern::check::all(&made.pattern);
+        let findings = pattern::check::of_sewing(&made.pattern);
         let errors = findings
             .iter()
             .filter(|one| one.severity == Severity::Error);

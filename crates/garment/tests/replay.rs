@@ -257,7 +257,7 @@ fn a_refusal_gives_the_most_that_works() {
 #[test]
 fn girths_follow_the_steps() {
     let wide = made("widen edge=\"front.side, back.side\" by=\"10 mm\"").expect("it can be done");
-    let findings = pattern::check::all(&wide.pattern);
+    let findings = pattern::check::of_sewing(&wide.pattern);
     assert!(
         findings.iter().all(|one| one.code != "girth-off"),
         "{findings:#?}"
@@ -269,7 +269,7 @@ fn girths_follow_the_steps() {
         bust.ease
     );
     let tight = made("narrow edge=\"front.side, back.side\" by=\"16 mm\"").expect("it can be done");
-    let findings = pattern::check::all(&tight.pattern);
+    let findings = pattern::check::of_sewing(&tight.pattern);
     let found = findings
         .iter()
         .find(|one| one.code == "tighter-than-body")

@@ -53,7 +53,7 @@ fn done(pattern: &Pattern, name: &str, values: &Arguments, who: &str) -> Pattern
 }
 
 fn assert_sewable(pattern: &Pattern, who: &str) {
-    let findings = pattern::check::all(pattern);
+    let findings = pattern::check::of_sewing(pattern);
     let error = findings
         .iter()
         .find(|finding| finding.severity == Severity::Error);

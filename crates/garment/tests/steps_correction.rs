@@ -184,7 +184,7 @@ fn angle(piece: &Piece, dart: &str) -> f64 {
 }
 
 fn assert_sewable(pattern: &Pattern, who: &str) {
-    let findings = pattern::check::all(pattern);
+    let findings = pattern::check::of_sewing(pattern);
     let error = findings
         .iter()
         .find(|finding| finding.severity == Severity::Error);
@@ -192,7 +192,7 @@ fn assert_sewable(pattern: &Pattern, who: &str) {
 }
 
 fn errors(pattern: &Pattern) -> Vec<&'static str> {
-    let findings = pattern::check::all(pattern).into_iter();
+    let findings = pattern::check::of_sewing(pattern).into_iter();
     let errors = findings.filter(|finding| finding.severity == Severity::Error);
     errors.map(|finding| finding.code).collect()
 }

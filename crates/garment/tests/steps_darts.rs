@@ -215,7 +215,7 @@ fn a_dart_drawn_to_another_end_keeps_its_edge() {
 }
 
 fn slips(pattern: &Pattern) -> Vec<Finding> {
-    let mut findings = pattern::check::all(pattern);
+    let mut findings = pattern::check::of_sewing(pattern);
     findings.retain(|finding| finding.severity == Severity::Error);
     findings
 }

@@ -44,11 +44,11 @@ fn done(pattern: &Pattern, name: &str, arguments: &Arguments) -> Pattern {
 
 /// Errors of all checks that the pattern did not have before.
 fn errors(before: &Pattern, after: &Pattern) -> Vec<Finding> {
-    let known: Vec<String> = check::all(before)
+    let known: Vec<String> = check::of_sewing(before)
         .into_iter()
         .map(|finding| finding.message)
         .collect();
-    check::all(after)
+    check::of_sewing(after)
         .into_iter()
         .filter(|finding| finding.severity == Severity::Error && !known.contains(&finding.message))
         .collect()

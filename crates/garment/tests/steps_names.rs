@@ -92,7 +92,7 @@ fn seams_girths_and_lengths_follow_a_piece_that_was_cut_through_its_darts() {
             .map(|(_, edge)| edge.name.as_str())
             .collect();
         assert_eq!(parts, ["shoulder/side", "shoulder/centre"]);
-        let findings = pattern::check::all(&after);
+        let findings = pattern::check::of_sewing(&after);
         let about = |code: &str| {
             findings
                 .iter()
@@ -226,7 +226,7 @@ fn an_edge_parted_and_parted_again_is_walked_in_order() {
         let whole = [stretch];
         assert!((before.side_length(&whole) - after.side_length(&whole)).abs() < 1e-9);
         let slips = |pattern: &Pattern| {
-            let errors = pattern::check::all(pattern).into_iter();
+            let errors = pattern::check::of_sewing(pattern).into_iter();
             errors
                 .filter(|finding| finding.severity == Severity::Error)
                 .count()

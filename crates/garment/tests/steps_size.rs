@@ -66,7 +66,7 @@ fn apart(one: &Piece, other: &Piece) -> f64 {
 }
 
 fn seams_that_differ(pattern: &Pattern) -> Vec<Finding> {
-    let mut findings = pattern::check::all(pattern);
+    let mut findings = pattern::check::of_sewing(pattern);
     findings.retain(|finding| finding.code == "seam-lengths-differ");
     findings
 }
@@ -285,7 +285,7 @@ fn a_flared_hem_has_the_sweep_that_was_asked() {
             assert!((change("hem") - by).abs() < 0.01, "{}", change("hem"));
             assert!(change("waist").abs() < 0.01, "{}", change("waist"));
             assert!(change("side").abs() < 1e-9);
-            let girth_off = pattern::check::all(&done.pattern)
+            let girth_off = pattern::check::of_sewing(&done.pattern)
                 .into_iter()
                 .find(|finding| finding.code == "girth-off");
             assert_eq!(girth_off, None);

@@ -14,6 +14,7 @@ mod joined;
 pub mod json;
 pub mod makeup;
 pub mod materials;
+pub mod meeting;
 pub mod name;
 pub mod piece;
 pub mod seam;
@@ -22,7 +23,7 @@ pub mod step;
 pub use geometry::allowance::Corner;
 pub use makeup::{
     Closing, Closure, Cloth, Fraying, HandSewn, Hem, HemFinish, Lies, Lined, LiningWay, Makeup,
-    Stay, Stayed, Strip, Vent,
+    Stay, Stayed, Strip, Vent, Wearer,
 };
 pub use materials::Materials;
 pub use name::Part;

@@ -3,9 +3,9 @@
 //! Everything here is derived from the styled pieces and made anew whenever they change; no step edits it. Invariant: pieces,
 //! edges and seams are named as in the pattern beside which it stands.
 
-mod lined;
-
 mod hem;
+mod lined;
+mod wearer;
 
 use geometry::Affine;
 
@@ -13,8 +13,8 @@ use crate::piece::Layer;
 use crate::seam::{Seam, Stretch};
 
 pub use hem::{Hem, HemFinish, Strip, Vent};
-
 pub use lined::{HandSewn, Lined, LiningWay};
+pub use wearer::Wearer;
 
 /// How easily the threads of a cut edge come out.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -153,6 +153,8 @@ pub struct Makeup {
     pub lined: Option<Lined>,
     /// What is sewn by hand.
     pub by_hand: Vec<HandSewn>,
+    /// For whom it is made, where that is known.
+    pub wearer: Option<Wearer>,
 }
 
 impl Makeup {

@@ -15,7 +15,7 @@ mod waistband;
 
 use body::{Body, Measure};
 use document::mend::Path;
-use document::{Finding, Mend, Place};
+use document::{Finding, Mend, Place, written_mm};
 use pattern::{Edge, Layer, Pattern, Piece};
 
 use crate::block::bodice::{self, Bodice, BodiceWish, Witnesses};
@@ -279,5 +279,11 @@ fn cap_ease(recipe: &Recipe) -> Option<Finding> {
         )
         .because("woven cloth that does not shrink under steam will pucker or gather")
         .cure("take less cap ease, or plan to gather the cap")
+        .mend(Mend::property(
+            "sleeve",
+            "cap-ease",
+            written_mm(figures::MOST_CAP_EASE),
+            format!("eases {:.0} mm into the cap", figures::MOST_CAP_EASE),
+        ))
     })
 }

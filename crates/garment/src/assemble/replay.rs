@@ -118,6 +118,7 @@ impl Replayed {
         part::derive(&mut pattern, &Asked { recipe, body })?;
         allowances::put_written(&mut pattern, recipe);
         allowances::check_written(&pattern, recipe)?;
+        pattern::meeting::meet(&mut pattern);
         Ok(Self {
             recipe: recipe.clone(),
             body: body.clone(),

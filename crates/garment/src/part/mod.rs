@@ -14,6 +14,7 @@ mod lining;
 mod pocket;
 mod vent;
 mod waist;
+mod wearer;
 
 use body::Body;
 use document::Finding;
@@ -49,6 +50,7 @@ const ORDER: [Derive; 9] = [
 /// Derives all parts; the finding that stops it points into the recipe where it can.
 pub(crate) fn derive(pattern: &mut Pattern, asked: &Asked<'_>) -> Result<(), Finding> {
     pattern.makeup.cloths.clone_from(&asked.recipe.parts.cloths);
+    pattern.makeup.wearer = Some(wearer::of(asked.body));
     ORDER
         .into_iter()
         .try_for_each(|derive| derive(pattern, asked))

@@ -1,21 +1,37 @@
-//! Outlines: corners that meet, a boundary that runs clockwise and never crosses itself, a cutting line that can be made.
+//! Outlines: corners that meet, and a boundary that runs clockwise and never crosses itself.
 //!
-//! *Why*: a piece whose outline crosses itself cannot be cut.
+//! **What it does.** Follows the edges of every piece, with the caps of its darts, once round.
+//! **Why.** A piece whose outline crosses itself, or does not come back to its start, cannot be cut.
+//! **Example.** A neckline drawn so deep that it passes through the armhole.
+//! **What can go wrong.** Steps refuse what would make such a piece, so that it points to a mistake of the program.
 
 use document::{Finding, Place};
 use geometry::curve::enclosed_area;
 
+use super::{About, Check};
 use crate::piece::Piece;
 use crate::seam::Pattern;
+
+pub(super) const CHECK: Check = Check {
+    title: "Outlines",
+    manual: include_str!("outlines.rs"),
+    codes: &[
+        ("corner-open", "corners apart by at most 0.01 mm"),
+        ("outline-inside-out", "an outline that runs clockwise"),
+        ("outline-crosses", "an outline that never crosses itself"),
+    ],
+    about: About::Sewing,
+    run: check,
+};
 
 /// Corners that lie farther apart than this do not meet, mm.
 const CORNER_LIMIT: f64 = 0.01;
 
-pub(super) fn check(pattern: &Pattern) -> Vec<Finding> {
+fn check(pattern: &Pattern) -> Vec<Finding> {
     pattern
         .pieces
         .iter()
-        .flat_map(|piece| [corners(piece), crossing(piece), cutting(piece)])
+        .flat_map(|piece| [corners(piece), crossing(piece)])
         .flatten()
         .collect()
 }
@@ -51,15 +67,6 @@ fn crossing(piece: &Piece) -> Option<Finding> {
             "has an outline that crosses itself at x {:.0}, y {:.0} mm",
             place.x, place.y
         ),
-    ))
-}
-
-fn cutting(piece: &Piece) -> Option<Finding> {
-    let error = piece.cutting_outline().err()?;
-    Some(found(
-        piece,
-        "allowance-does-not-fit",
-        &format!("has no room for its allowance: {error}"),
     ))
 }
 

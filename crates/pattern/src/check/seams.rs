@@ -1,14 +1,30 @@
-//! Walks every seam: both sides must have the same length, but for the ease or gathers that were asked for.
+//! Seams: both sides of each, walked, have the same length, but for the ease or gathers that were asked for; and so have two
+//! layers that lie on each other.
 //!
-//! *Why*: two edges that differ pucker, or leave a tail at the end of the seam.
-//! *Example*: a front side seam of 186.0 mm against a back one of 184.2 mm.
+//! **What it does.** Walks both sides of every seam over all parts into which their edges were cut, darts closed, and takes off
+//! the named ease, gathers or pleats. Facing and lining are walked against the shell in the same way.
+//! **Why.** Edges that differ pucker, or leave a tail at the end of the seam; a lining that is too short pulls the outside in.
+//! **Example.** A front side seam of 186.0 mm against a back one of 184.2 mm.
+//! **What can go wrong.** Fullness that is meant but not named is found as a difference: name it with the step that makes it.
 
 use document::{Allowed, Finding, Place, Quantity};
 
-use super::{LAYER_LIMIT, SEAM_LIMIT};
+use super::{About, Check, LAYER_LIMIT, SEAM_LIMIT};
 use crate::seam::{Fullness, Pattern, Seam, Stretch};
 
-pub(super) fn check(pattern: &Pattern) -> Vec<Finding> {
+pub(super) const CHECK: Check = Check {
+    title: "Seams and layers",
+    manual: include_str!("seams.rs"),
+    codes: &[
+        ("seam-lengths-differ", "0.5 mm beyond the named ease"),
+        ("layers-differ", "1 mm beyond the named ease"),
+        ("seam-without-edge", "both sides of a seam are there"),
+    ],
+    about: About::Sewing,
+    run: check,
+};
+
+fn check(pattern: &Pattern) -> Vec<Finding> {
     let seams = pattern.seams.iter().map(|seam| (seam, &SEWN));
     let mates = pattern.makeup.mates.iter().map(|mate| (mate, &LAYERED));
     seams

@@ -1,16 +1,28 @@
 //! Edges that run on: neckline over the shoulder seam, armhole over shoulder and side seam, waist and hem over each seam,
 //! and right angles where an edge meets a centre line.
 //!
-//! *Why*: a corner that is drawn into one piece shows as a peak or a dip where two pieces meet.
+//! **What it does.** Adds the corners of both pieces at the ends of every seam across which an edge runs on: together they make
+//! a straight line. At a centre line, which is mirrored, an edge must stand at a right angle unless it is meant to be peaked.
+//! **Why.** A corner that is drawn into one piece shows as a peak or a dip where two pieces meet.
+//! **Example.** A hem that dips by 5° at the side seam.
+//! **What can go wrong.** A peak that is meant, such as a V neckline, must be named as one.
 
 use document::{Allowed, Finding, Place, Quantity};
 use geometry::{Vec2, curve};
 
-use super::{SMOOTH_LIMIT, SQUARE_LIMIT};
+use super::{About, Check, SMOOTH_LIMIT, SQUARE_LIMIT};
 use crate::piece::{Edge, EdgeKind, Piece};
 use crate::seam::{Pattern, Seam, Stretch};
 
-pub(super) fn check(pattern: &Pattern) -> Vec<Finding> {
+pub(super) const CHECK: Check = Check {
+    title: "Smooth edges",
+    manual: include_str!("smoothness.rs"),
+    codes: &[("seam-not-smooth", "3°"), ("centre-not-square", "1°")],
+    about: About::Sewing,
+    run: check,
+};
+
+fn check(pattern: &Pattern) -> Vec<Finding> {
     let mut findings = Vec::new();
     for seam in &pattern.seams {
         findings.extend(across(pattern, seam, End::Start));
