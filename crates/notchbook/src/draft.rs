@@ -85,8 +85,11 @@ pub(crate) fn open(path: &Path) -> Result<Opened, Vec<Finding>> {
     open_source(&source)
 }
 
-/// The garment's own text and those on which it stands, the nearest first.
-pub(crate) fn texts(path: &Path) -> Result<(Arc<Source>, Vec<Arc<Source>>), Vec<Finding>> {
+/// A garment's own text and those on which it stands, the nearest first.
+pub(crate) type Texts = (Arc<Source>, Vec<Arc<Source>>);
+
+/// Opens the texts of a garment.
+pub(crate) fn texts(path: &Path) -> Result<Texts, Vec<Finding>> {
     let source = files::read(path, "a garment").map_err(|fault| vec![fault])?;
     let mut bases = Vec::new();
     garment::recipe::open(&source, &mut |name, span| {

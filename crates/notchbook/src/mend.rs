@@ -11,7 +11,7 @@ use document::{Finding, Mend, Severity, Source};
 
 use crate::arguments::{Given, Which};
 use crate::command::check::summary;
-use crate::draft::{Draft, draft, draft_text, texts};
+use crate::draft::{Draft, Texts, draft, draft_text, texts};
 use crate::report::{number_of, report, tally};
 use crate::words::{WIDTH, count, file_name, listed, printable, wrapped};
 use crate::{Exit, Look, Said, files};
@@ -58,9 +58,6 @@ impl Before {
         }
     }
 }
-
-/// The garment's own text and those on which it stands.
-type Texts = (Arc<Source>, Vec<Arc<Source>>);
 
 /// A cure, with its number and that of its finding.
 struct Numbered<'a> {
@@ -167,7 +164,9 @@ fn written(
     let mut told = String::new();
     for one in mends {
         let text = apply(&now, bases, &one.mend.changes).map_err(|finding| vec![finding])?;
-        told += &format!("{}\n{}\n", heading(one), difference(&now.text, &text));
+        for part in [&heading(one), "\n", &difference(&now.text, &text), "\n"] {
+            told.push_str(part);
+        }
         now = Source::new(source.name.clone(), text);
     }
     let after = draft_text(given, &now);
@@ -248,7 +247,8 @@ fn difference(before: &str, after: &str) -> String {
         (head + 1..)
             .zip(stretch)
             .map(|(number, line)| format!("    {sign} {number:>3} | {}\n", printable(line)))
-            .collect()
+            .collect::<Vec<_>>()
+            .concat()
     };
     part("-", &old) + &part("+", &new)
 }

@@ -51,7 +51,7 @@ fn all_entries() -> Vec<Entry> {
                 .iter_mut()
                 .find(|entry| entry.code == *code && entry.file.contains("/check/"))
                 .unwrap_or_else(|| panic!("no source finds {code}"));
-            entry.allowed = (*limit).to_owned();
+            (*limit).clone_into(&mut entry.allowed);
         }
     }
     entries
@@ -171,7 +171,12 @@ fn the_pages_are_what_the_code_says() {
 /// Read apart from the pages: every code that a source gives to a finding, and every one that a kept answer of the program shows.
 #[test]
 fn no_code_is_without_an_entry() {
-    let table = fs::read_to_string(folder().join("README.md")).expect("the table is there");
+    let table = if std::env::var_os("NOTCHBOOK_WRITE").is_some() {
+        // The other test may be writing it at this moment.
+        index(&all_entries())
+    } else {
+        fs::read_to_string(folder().join("README.md")).expect("the table is there")
+    };
     let mut codes: BTreeSet<String> = literal_codes(&sources());
     for snapshot in there(&root().join("crates/notchbook/tests/snapshots")).values() {
         for kind in ["error[", "warning[", "note["] {

@@ -198,7 +198,7 @@ fn hem(pattern: &Pattern) -> Option<Hem<'_>> {
         .sum();
     let below_waist = pieces
         .iter()
-        .filter_map(|(piece, edge)| Some(length(piece, edge)))
+        .map(|(piece, edge)| length(piece, edge))
         .fold(0.0, f64::max);
     (!pieces.is_empty() && below_waist > 0.0).then_some(Hem {
         pieces,

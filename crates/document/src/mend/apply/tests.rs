@@ -21,11 +21,11 @@ garment \"Dress\" {
 }
 ";
 
-fn mended(mend: Mend) -> String {
+fn mended(mend: &Mend) -> String {
     mended_over(&[], mend)
 }
 
-fn mended_over(bases: &[&str], mend: Mend) -> String {
+fn mended_over(bases: &[&str], mend: &Mend) -> String {
     let bases: Vec<_> = bases
         .iter()
         .map(|text| Source::new("base.kdl", *text))
@@ -41,17 +41,17 @@ fn differs(mended: &str, old: &str, new: &str) {
 #[test]
 fn a_line_goes_behind_the_last_one_of_its_block() {
     differs(
-        &mended(Mend::line("steps", "grain piece=\"front\"", "")),
+        &mended(&Mend::line("steps", "grain piece=\"front\"", "")),
         "by=\"2 cm\"\n",
         "by=\"2 cm\"\n        grain piece=\"front\"\n",
     );
     differs(
-        &mended(Mend::line("ease", "hip \"80 mm\"", "")),
+        &mended(&Mend::line("ease", "hip \"80 mm\"", "")),
         "waist \"30 mm\" }",
         "waist \"30 mm\"; hip \"80 mm\" }",
     );
     differs(
-        &mended(Mend::line("hems", "skirt \"faced\"", "")),
+        &mended(&Mend::line("hems", "skirt \"faced\"", "")),
         "hems {}",
         "hems {\n        skirt \"faced\"\n    }",
     );
@@ -60,12 +60,12 @@ fn a_line_goes_behind_the_last_one_of_its_block() {
 #[test]
 fn a_block_that_is_not_there_is_made() {
     differs(
-        &mended(Mend::line(&["facings", "neck"], "tape \"10 mm\"", "")),
+        &mended(&Mend::line(&["facings", "neck"], "tape \"10 mm\"", "")),
         "cm\"\n    }\n}",
         "cm\"\n    }\n    facings {\n        neck {\n            tape \"10 mm\"\n        }\n    }\n}",
     );
     differs(
-        &mended(Mend::line("skirt", "lining \"bagged\"", "")),
+        &mended(&Mend::line("skirt", "lining \"bagged\"", "")),
         "sweep=\"1600 mm\"",
         "sweep=\"1600 mm\" {\n        lining \"bagged\"\n    }",
     );
@@ -74,27 +74,32 @@ fn a_block_that_is_not_there_is_made() {
 #[test]
 fn a_value_and_a_property_give_way() {
     differs(
-        &mended(Mend::value(&["allowances", "hem"], "\"30 mm\"", "")),
+        &mended(&Mend::value(&["allowances", "hem"], "\"30 mm\"", "")),
         "hem \"50 mm\"",
         "hem \"30 mm\"",
     );
     differs(
-        &mended(Mend::property("skirt", "length", "\"650 mm\"", "")),
+        &mended(&Mend::property("skirt", "length", "\"650 mm\"", "")),
         "length=\"600 mm\"",
         "length=\"650 mm\"",
     );
     differs(
-        &mended(Mend::property("skirt", "hem", "\"faced\"", "")),
+        &mended(&Mend::property("skirt", "hem", "\"faced\"", "")),
         "sweep=\"1600 mm\"",
         "sweep=\"1600 mm\" hem=\"faced\"",
     );
     differs(
-        &mended(Mend::property(&["steps", "flare#2"], "by", "\"3 cm\"", "")),
+        &mended(&Mend::property(&["steps", "flare#2"], "by", "\"3 cm\"", "")),
         "2 cm",
         "3 cm",
     );
     differs(
-        &mended(Mend::property(&["hems", "skirt"], "depth", "\"30 mm\"", "")),
+        &mended(&Mend::property(
+            &["hems", "skirt"],
+            "depth",
+            "\"30 mm\"",
+            "",
+        )),
         "hems {}",
         "hems {\n        skirt depth=\"30 mm\"\n    }",
     );
@@ -103,12 +108,12 @@ fn a_value_and_a_property_give_way() {
 #[test]
 fn a_statement_goes_with_its_line_and_comments_above_stay() {
     differs(
-        &mended(Mend::remove(&["steps", "flare"], "")),
+        &mended(&Mend::remove(&["steps", "flare"], "")),
         "        flare by=\"1 cm\"\n",
         "",
     );
     differs(
-        &mended(Mend::remove(&["ease", "bust"], "")),
+        &mended(&Mend::remove(&["ease", "bust"], "")),
         "bust \"60 mm\";",
         "",
     );
@@ -119,12 +124,12 @@ fn what_a_base_says_is_overridden_and_never_changed() {
     let base =
         "garment \"Block\" { sleeve ease=\"50 mm\" hem=\"24 cm\"; steps { cut from=\"a\" } }";
     differs(
-        &mended_over(&[base], Mend::property("sleeve", "ease", "\"60 mm\"", "")),
+        &mended_over(&[base], &Mend::property("sleeve", "ease", "\"60 mm\"", "")),
         "cm\"\n    }\n}",
         "cm\"\n    }\n    sleeve ease=\"60 mm\" hem=\"24 cm\"\n}",
     );
     differs(
-        &mended_over(&[base], Mend::remove("sleeve", "")),
+        &mended_over(&[base], &Mend::remove("sleeve", "")),
         "cm\"\n    }\n}",
         "cm\"\n    }\n    without \"sleeve\"\n}",
     );
