@@ -22,7 +22,21 @@ const MAKERS: [(&str, &str); 13] = [
 ];
 
 /// Codes that are chosen between before the finding is made: file, code, severity, what is found, what to do.
-const CHOSEN: [[&str; 5]; 12] = [
+const CHOSEN: [[&str; 5]; 14] = [
+    [
+        "pattern/src/check/seams.rs",
+        "seam-lengths-differ",
+        "error",
+        "… is … mm longer or shorter than … needs at the … seam.",
+        "Name the fullness that is meant, or true the edges.",
+    ],
+    [
+        "pattern/src/check/seams.rs",
+        "layers-differ",
+        "error",
+        "… is … mm longer or shorter than … needs at the … seam.",
+        "Name the ease that is meant.",
+    ],
     [
         "body/src/read.rs",
         "unit-slip",
