@@ -3,7 +3,7 @@
 //! Knows words and no numbers of its own.
 
 use pattern::Pattern;
-use pattern::materials::figures::{STRIP_END, STRIP_WIDTH};
+use pattern::materials::figures::STRIP_END;
 use pattern::materials::{Materials, Strip, TapeNeed, TapePiece};
 use sheet::List;
 
@@ -31,9 +31,10 @@ fn strip(strip: &Strip) -> String {
         ("strips", " each")
     };
     format!(
-        "{}: {} bias {strips} {STRIP_WIDTH:.0} mm wide, {:.0} mm long{each}",
+        "{}: {} bias {strips} {:.0} mm wide, {:.0} mm long{each}",
         sentence(&spoken(&strip.edge)),
         strip.count,
+        strip.width,
         strip.length()
     )
 }

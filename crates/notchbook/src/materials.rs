@@ -94,7 +94,9 @@ fn ribbons_text(materials: &Materials) -> Option<String> {
         .tapes
         .iter()
         .map(|one| format!("  {}\n", tape(one)));
-    let strips = (!materials.strips.is_empty()).then(|| format!("  {}\n", bias(&materials.strips)));
+    let strips = bias(&materials.strips)
+        .into_iter()
+        .map(|line| format!("  {line}\n"));
     let lines: Vec<String> = tapes.chain(strips).collect();
     (!lines.is_empty()).then(|| format!("Tape and binding\n{}", lines.concat()))
 }
@@ -105,13 +107,20 @@ fn tape(tape: &TapeNeed) -> String {
     format!("Stay tape {} mm wide: {metres:.1} m", tape.width)
 }
 
-fn bias(strips: &[Strip]) -> String {
-    let length: f64 = strips
-        .iter()
-        .map(|one| one.length() * f64::from(one.count))
-        .sum();
-    let metres = up(length / 1000.0, 0.1);
-    format!("Bias binding: {metres:.1} m, if the strips are not cut from the cloth")
+/// "Bias binding 35 mm wide before it is folded: 1.2 m, if the strips are not cut from the cloth".
+fn bias(strips: &[Strip]) -> Vec<String> {
+    let mut widths: Vec<f64> = strips.iter().map(|one| one.width).collect();
+    widths.sort_by(f64::total_cmp);
+    widths.dedup();
+    let of_width = |width: f64| {
+        let strips = strips.iter().filter(|one| one.width == width);
+        let length: f64 = strips.map(|one| one.length() * f64::from(one.count)).sum();
+        let metres = up(length / 1000.0, 0.1);
+        format!(
+            "Bias binding {width:.0} mm wide before it is folded: {metres:.1} m, if the strips are not cut from the cloth"
+        )
+    };
+    widths.into_iter().map(of_width).collect()
 }
 
 fn fastenings_text(fastenings: &[Fastening]) -> Option<String> {

@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 use super::number::number;
-use crate::materials::figures::{SPOOL, STRIP_WIDTH, WASTE};
+use crate::materials::figures::{SPOOL, WASTE};
 use crate::materials::{ClothNeed, Fastening, Materials, Strip, TapeNeed, Thread};
 use crate::piece::Layer;
 
@@ -36,7 +36,7 @@ fn strip(strip: &Strip) -> Value {
         "edge": strip.edge,
         "count": strip.count,
         "along_mm": number(strip.along),
-        "width_mm": number(STRIP_WIDTH),
+        "width_mm": number(strip.width),
         "length_mm": number(strip.length()),
     })
 }

@@ -62,6 +62,13 @@ pub(super) fn is_sewn_outside(pattern: &Pattern, mate: &Seam) -> bool {
     outer.any(|(piece, edge)| is_in(pattern, &pattern.seams, piece, edge))
 }
 
+/// Whether a facing lies behind an edge.
+pub(super) fn is_faced(pattern: &Pattern, piece: &Piece, edge: &Edge) -> bool {
+    let mates = pattern.makeup.mates.iter();
+    let mut facing = mates.filter(|mate| layers(pattern, mate).contains(&Layer::Facing));
+    facing.any(|mate| is_in(pattern, std::slice::from_ref(mate), piece, edge))
+}
+
 fn edges<'a>(pattern: &'a Pattern, seam: &'a Seam) -> Vec<(&'a Piece, &'a Edge)> {
     let stretches = seam.held.iter().chain(&seam.worked);
     stretches

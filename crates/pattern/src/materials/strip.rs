@@ -3,7 +3,8 @@
 //! Invariant: strips are as long as their edges as sewn, all round the body.
 
 use super::figures::{STRIP_END, STRIP_STEP, STRIP_WIDTH};
-use crate::makeup::HemFinish;
+use super::sewn;
+use crate::makeup::{Hem, HemFinish};
 use crate::name::root;
 use crate::piece::{Edge, EdgeKind, Piece};
 use crate::seam::Pattern;
@@ -15,6 +16,8 @@ pub struct Strip {
     pub edge: String,
     /// How many are cut.
     pub count: u32,
+    /// Width as it is cut, mm.
+    pub width: f64,
     /// Length of the edge that one strip goes along, mm.
     pub along: f64,
 }
@@ -27,7 +30,7 @@ impl Strip {
 
     /// Area of all of them, mm².
     pub fn area(&self) -> f64 {
-        self.length() * STRIP_WIDTH * f64::from(self.count)
+        self.length() * self.width * f64::from(self.count)
     }
 }
 
@@ -37,7 +40,9 @@ pub(super) fn strips(pattern: &Pattern) -> Vec<Strip> {
     for piece in &pattern.pieces {
         for (index, edge) in piece.edges.iter().enumerate() {
             if is_bound(pattern, piece, edge) {
-                add(&mut strips, piece, edge, meets_centre(piece, index));
+                let strip = hem(pattern, piece, edge).and_then(|hem| hem.strip);
+                let width = strip.map_or(STRIP_WIDTH, |strip| strip.width);
+                add(&mut strips, piece, edge, width, meets_centre(piece, index));
             }
         }
     }
@@ -49,22 +54,33 @@ pub(super) fn strips(pattern: &Pattern) -> Vec<Strip> {
 
 /// Whether an edge is bound with a strip: a hem that is, or an edge of the outside that nothing else finishes.
 pub(super) fn is_bound(pattern: &Pattern, piece: &Piece, edge: &Edge) -> bool {
-    let mut hems = pattern.makeup.hems.iter();
-    match hems.find(|hem| piece.answers_to(&hem.piece) && edge.answers_to(&hem.edge)) {
+    let wished = match hem(pattern, piece, edge) {
         Some(hem) => hem.finish == HemFinish::Bound,
         None => edge.kind == EdgeKind::Finished && !pattern.makeup.is_derived(&piece.name),
-    }
+    };
+    wished
+        && !sewn::is_in(pattern, &pattern.seams, piece, edge)
+        && !sewn::is_faced(pattern, piece, edge)
 }
 
-fn add(strips: &mut Vec<Strip>, piece: &Piece, edge: &Edge, meets_centre: bool) {
+/// How an edge is hemmed, where it is known to be.
+pub(super) fn hem<'a>(pattern: &'a Pattern, piece: &Piece, edge: &Edge) -> Option<&'a Hem> {
+    let mut hems = pattern.makeup.hems.iter();
+    hems.find(|hem| piece.answers_to(&hem.piece) && edge.answers_to(&hem.edge))
+}
+
+fn add(strips: &mut Vec<Strip>, piece: &Piece, edge: &Edge, width: f64, meets_centre: bool) {
     let name = root(&edge.name);
     let along = edge.length() * piece.halves();
-    let known = strips.iter().position(|one| one.edge == name);
+    let known = strips
+        .iter()
+        .position(|one| one.edge == name && one.width == width);
     let at = known.unwrap_or_else(|| {
         let count = if piece.halves() == 1.0 { 1 } else { 2 };
         strips.push(Strip {
             edge: name.to_owned(),
             count,
+            width,
             along: 0.0,
         });
         strips.len() - 1

@@ -8,7 +8,7 @@ use super::figures::{
     ZIGZAG, lockstitch,
 };
 use super::{copies, sewn, strip};
-use crate::makeup::{Closing, Closure, Hem, HemFinish, LiningWay, Stay};
+use crate::makeup::{Closing, Closure, HemFinish, LiningWay, Stay};
 use crate::piece::{Edge, EdgeKind, Layer, Piece};
 use crate::seam::{Fullness, Pattern, Seam};
 
@@ -206,8 +206,14 @@ impl Tally<'_> {
         let in_mate = sewn::is_in(self.pattern, &self.pattern.makeup.mates, piece, edge);
         match edge.kind {
             EdgeKind::Seam | EdgeKind::Opening if !in_seam && !in_mate => {
-                // Two edges make one seam; one that is there once is folded onto itself or felled down.
-                let own = if copies > 1.0 { length / 2.0 } else { length };
+                // Two edges make one seam; one that is there once is folded onto itself or felled down. A patch is sewn on
+                // all round.
+                let is_patch = layer == Layer::Shell && self.pattern.makeup.is_derived(&piece.name);
+                let own = if copies > 1.0 && !is_patch {
+                    length / 2.0
+                } else {
+                    length
+                };
                 self.machine(Stitching::Seams, own, &[layer; 2]);
             }
             EdgeKind::Hem | EdgeKind::Finished => self.own_finish(piece, edge, length, in_mate),
@@ -232,14 +238,7 @@ impl Tally<'_> {
     }
 
     fn own_finish(&mut self, piece: &Piece, edge: &Edge, length: f64, in_mate: bool) {
-        let is_of = |hem: &&Hem| piece.answers_to(&hem.piece) && edge.answers_to(&hem.edge);
-        let finish = self
-            .pattern
-            .makeup
-            .hems
-            .iter()
-            .find(is_of)
-            .map(|hem| hem.finish);
+        let finish = strip::hem(self.pattern, piece, edge).map(|hem| hem.finish);
         let layer = piece.cut.layer;
         if strip::is_bound(self.pattern, piece, edge) {
             self.machine(Stitching::Hems, length, &[layer; 2]);
