@@ -5,10 +5,12 @@
 
 use document::Finding;
 use pattern::step::{self, Arguments};
-use pattern::{Edge, Fullness, Layer, Pattern, Stretch, name};
+use pattern::{Edge, Fullness, Layer, Mark, Pattern, Stretch, name};
 
 /// Edges whose darts can be laid in pleats.
 const SOFT: [&str; 3] = ["waist", "shoulder", "neckline"];
+/// How the fullness is taken up, and the name that its notches get from the step.
+const PLEATS: &str = "pleats";
 
 /// Lays the darts of all lining pieces in pleats, but for those on which a skirt hangs.
 pub(super) fn lay(pattern: &mut Pattern, skirt_hangs: bool) -> Result<(), Finding> {
@@ -34,12 +36,31 @@ pub(super) fn lay(pattern: &mut Pattern, skirt_hangs: bool) -> Result<(), Findin
         let before = length(pattern);
         let arguments = Arguments::new()
             .named("dart", &piece, &dart)
-            .choice("as", "pleats");
+            .choice("as", PLEATS);
         *pattern = release.run(pattern, &arguments)?.pattern;
         let more = length(pattern) - before;
         know(pattern, (&piece, &edge), more);
+        mark(pattern, &piece, &dart);
     }
     Ok(())
+}
+
+/// The notches of a pleat stand on its own edge only, under its own name: across the seam there may be another pleat, of another
+/// width.
+fn mark(pattern: &mut Pattern, piece: &str, dart: &str) {
+    let own = format!("{}-{dart}-pleat", name::root(piece));
+    let is_new = |mark: &Mark| matches!(mark, Mark::Notch { name, .. } if name == PLEATS);
+    for owner in &mut pattern.pieces {
+        if owner.name == piece {
+            for mark in owner.marks.iter_mut().filter(|mark| is_new(mark)) {
+                if let Mark::Notch { name, .. } = mark {
+                    name.clone_from(&own);
+                }
+            }
+        } else if owner.cut.layer == Layer::Lining {
+            owner.marks.retain(|mark| !is_new(mark));
+        }
+    }
 }
 
 /// Lets the mates of an edge know that it grew.

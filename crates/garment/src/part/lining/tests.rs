@@ -12,7 +12,7 @@ use crate::recipe::Recipe;
 
 fn asked(lining: &str) -> (Recipe, Body) {
     let text = format!(
-        "garment \"Lined\" {{ opening \"none\"; ease {{ bust \"60 mm\"; waist \"40 mm\" }}
+        "garment \"Lined\" {{ ease {{ bust \"60 mm\"; waist \"40 mm\" }}
          bodice {{ bust-dart \"side\"; neckline \"round\" depth=\"30 mm\" width=\"20 mm\" back-depth=\"10 mm\" }}
          skirt \"a-line\" length=\"640 mm\"\n {lining}\n }}"
     );
