@@ -12,7 +12,7 @@ use super::spread::{self, Wanted};
 use super::stand::{self, Centre};
 use super::{Slit, closing, facing};
 use crate::part::{Asked, figures};
-use crate::recipe::parts::{ButtonWish, Closed};
+use crate::recipe::parts::{ButtonWish, Closed, FacingAt};
 use crate::recipe::{Opening, Written};
 
 /// The least overlap beyond the centre line, mm: half the button and 1/4 in. Source: Watson, *Textiles and Clothing*, 1907.
@@ -73,6 +73,7 @@ pub(super) fn derive(
     for leg in &path.legs {
         stand::allow(pattern, leg, asked.recipe.allowances.seam);
     }
+    pattern.findings.extend(two_facings(asked, path, closed));
     facing::derive(pattern, path, (wish, closed), narrowest)
 }
 
@@ -207,6 +208,22 @@ fn narrow(wish: &ButtonWish, closed: &Written<Closed>, width: f64, least: f64) -
             written_mm(least.ceil()),
             "makes the stand as wide as the button needs",
         ))
+    })
+}
+
+/// A neck facing runs on to the finished edge, where the stand's own facing lies already.
+fn two_facings(asked: &Asked<'_>, path: &Path, closed: &Written<Closed>) -> Option<Finding> {
+    let at_neck = |at: FacingAt| matches!(at, FacingAt::Neck | FacingAt::AllInOne);
+    let facings = &asked.recipe.parts.facings.wishes;
+    let has_both = path.waist() > 0.0 && facings.iter().any(|facing| at_neck(facing.at));
+    has_both.then(|| {
+        Finding::note(
+            "facings-overlap",
+            "the facing of the neck and the facing of the stand lie over each other beside the opening",
+        )
+        .at_text(&closed.span, "its stand has a facing")
+        .because("two layers of facing in one corner are thick under the first button")
+        .cure("join both on paper where they overlap and cut them as one, or cut the neck's back to the edge of the stand's and a seam allowance")
     })
 }
 

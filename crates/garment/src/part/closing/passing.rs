@@ -96,10 +96,7 @@ pub(super) fn head(
     }
     let finding = Finding::error(
         "neckline-does-not-pass-head",
-        format!(
-            "the neckline is {:.0} mm round and the head {head:.0} mm",
-            neckline
-        ),
+        format!("the neckline is {neckline:.0} mm round and the head {head:.0} mm"),
     )
     .at_text(&closed.span, "opens at the side only")
     .at(Place::Measure("head".into()));

@@ -129,13 +129,11 @@ fn level_from(shell: &Piece, frame: &Frame, on_skirt: bool) -> Option<f64> {
     let waist = shell.edges_of("waist").next();
     let bust = shell.line("bust").and_then(|line| line.runs.first());
     let top_of = |edge: &Edge| frame.level(edge.start()).min(frame.level(edge.end()));
-    match (on_skirt, bust) {
-        (false, Some(run)) => Some(frame.level(run.start())),
-        _ => {
-            let centre = shell.edges_of("centre").next();
-            centre.or(waist).map(top_of)
-        }
+    if let (false, Some(run)) = (on_skirt, bust) {
+        return Some(frame.level(run.start()));
     }
+    let centre = shell.edges_of("centre").next();
+    centre.or(waist).map(top_of)
 }
 
 /// Where its inner edge lies.

@@ -241,23 +241,15 @@ fn misfits(piece: &Piece, sides: &[Curve; 4], bag: &Bag, wish: &InSeamWish) -> V
     let points = points_of(sides);
     let mut findings = Vec::new();
     let least = |name: &str, way: Vec2| {
-        let edges: Vec<&Edge> = piece
-            .edges
-            .iter()
-            .filter(|edge| edge.answers_to(name))
-            .collect();
-        let runs = edges.into_iter().flat_map(|edge| edge.runs.clone());
-        let beyond = runs
-            .map(|run| {
-                let rays = points.iter().map(|point| {
-                    let crossings = run.crossings_with_line(*point, way, Tolerance::PATTERN);
-                    let first = crossings.first().map(|one| one.other_along);
-                    first.unwrap_or(f64::INFINITY)
-                });
-                rays.fold(f64::INFINITY, f64::min)
-            })
-            .fold(f64::INFINITY, f64::min);
-        beyond
+        let edges = piece.edges.iter().filter(|edge| edge.answers_to(name));
+        let away = edges.flat_map(|edge| &edge.runs).flat_map(|run| {
+            let rays = points.iter().filter_map(|point| {
+                let crossings = run.crossings_with_line(*point, way, Tolerance::PATTERN);
+                crossings.first().map(|one| one.other_along)
+            });
+            rays.collect::<Vec<f64>>()
+        });
+        away.fold(f64::INFINITY, f64::min)
     };
     let to_centre = least("centre", bag.across);
     let clear = figures::BAG_CLEAR_OF_CENTRE;
@@ -387,13 +379,14 @@ fn mend(wish: &InSeamWish, name: &str, mm: f64) -> Mend {
 }
 
 fn no_seam(pattern: &Pattern, seam: &Written<String>) -> Finding {
-    let seams: Vec<&str> = pattern
-        .seams
-        .iter()
-        .map(|seam| seam.name.as_str())
-        .collect();
+    let is_meant = |seam: &&Seam| {
+        let first = seam.held.first();
+        first.is_some_and(|one| found::is_skirt(&one.piece) && !one.edge.starts_with("waist"))
+    };
+    let seams = pattern.seams.iter().filter(is_meant);
+    let seams: Vec<&str> = seams.map(|seam| seam.name.as_str()).collect();
     let finding = document::unknown("seam-not-there", &seam.value, &seam.span, &seams);
-    finding.cure("Name a seam of the skirt, such as \"skirt-side\".")
+    finding.cure("Name a seam of the skirt that runs down from the waist.")
 }
 
 fn no_room(wish: &InSeamWish) -> Finding {
