@@ -15,12 +15,12 @@ const DRESS: &str = r#"garment "Everything" {
     ease { bust "60 mm"; waist "30 mm" }
     bodice { bust-dart "side"; neckline "round" depth="30 mm" width="20 mm" }
     sleeve ease="60 mm"
-    skirt "gored" gores=8 length="700 mm" sweep="2400 mm"
-    facings { neck width="55 mm" without-seam="shoulder" }
+    skirt "gored" gores=12 length="700 mm" sweep="2400 mm"
+    facings { neck width="55 mm" }
     lining "open"
     interfacing { behind "neck-facing" }
     pockets { in-seam seam="skirt-side" below-waist="80 mm" opening="150 mm" }
-    hems { skirt "faced" depth="50 mm" }
+    hems { skirt "faced" depth="50 mm"; sleeve "faced" depth="40 mm" }
     cloths { shell "wool crepe" width="150 cm" thickness="0.57 mm" }
     steps {
         cut from="front.shoulder halfway" through="front.bust-point" to="front.waist-dart" seam="princess"

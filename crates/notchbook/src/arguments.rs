@@ -80,8 +80,9 @@ pub struct MakeArguments {
 }
 
 const MAKE_EXAMPLES: &str = "\
-Writes pattern-PAPER.pdf, pieces.svg, pieces.png, pattern.json, cutting-list.txt and
-findings.txt, all of them or none; files of these names are replaced.
+Writes pattern-PAPER.pdf, pieces.svg, pieces.png, pattern.json, cutting-list.txt,
+things-to-buy.txt and findings.txt, and layers.svg and layers.png where layers lie on each
+other, all of them or none; files of these names are replaced.
 
 Examples:
   notchbook make dress.kdl

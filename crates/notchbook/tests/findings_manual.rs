@@ -4,6 +4,7 @@
 //! `NOTCHBOOK_WRITE=1 cargo test -p notchbook --test findings_manual` writes the pages anew.
 
 mod common;
+mod manual;
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
@@ -133,39 +134,9 @@ fn folder() -> PathBuf {
     root().join("docs/findings")
 }
 
-fn there(folder: &Path) -> BTreeMap<String, String> {
-    let files = fs::read_dir(folder).into_iter().flatten().flatten();
-    files
-        .map(|file| {
-            let name = file.file_name().to_string_lossy().into_owned();
-            let text = fs::read_to_string(file.path()).expect("pages are text");
-            (name, text)
-        })
-        .collect()
-}
-
 #[test]
 fn the_pages_are_what_the_code_says() {
-    let (folder, pages) = (folder(), pages());
-    if std::env::var_os("NOTCHBOOK_WRITE").is_some() {
-        fs::create_dir_all(&folder).expect("the folder can be made");
-        for old in there(&folder)
-            .keys()
-            .filter(|name| !pages.contains_key(*name))
-        {
-            fs::remove_file(folder.join(old)).expect("an old page can be removed");
-        }
-        for (name, text) in &pages {
-            fs::write(folder.join(name), text).expect("the page can be written");
-        }
-    }
-    let there = there(&folder);
-    for name in pages.keys().chain(there.keys()) {
-        assert!(
-            pages.get(name) == there.get(name),
-            "docs/findings/{name} is not what the code says; write it anew: {COMMAND}"
-        );
-    }
+    manual::check("docs/findings", &pages(), COMMAND);
 }
 
 /// Read apart from the pages: every code that a source gives to a finding, and every one that a kept answer of the program shows.
@@ -178,7 +149,7 @@ fn no_code_is_without_an_entry() {
         fs::read_to_string(folder().join("README.md")).expect("the table is there")
     };
     let mut codes: BTreeSet<String> = literal_codes(&sources());
-    for snapshot in there(&root().join("crates/notchbook/tests/snapshots")).values() {
+    for snapshot in manual::there(&root().join("crates/notchbook/tests/snapshots")).values() {
         for kind in ["error[", "warning[", "note["] {
             let found = snapshot.split(kind).skip(1);
             codes.extend(found.filter_map(|rest| Some(rest.split_once("]:")?.0.to_owned())));

@@ -85,7 +85,8 @@ fn write(folder: &Path, pages: &Pages) {
     }
 }
 
-fn there(folder: &Path) -> Pages {
+/// The files of a folder by their names.
+pub(crate) fn there(folder: &Path) -> Pages {
     let entries = fs::read_dir(folder).into_iter().flatten().flatten();
     let read = |entry: fs::DirEntry| {
         let text = fs::read_to_string(entry.path()).unwrap_or_default();
