@@ -41,6 +41,8 @@ pub enum Command {
     Body(BodyArguments),
     /// Begin: write a body file, a garment file and how to measure
     New(NewArguments),
+    /// Search for a short lay of a benchmark instance, to measure the lay engine
+    Nest(NestArguments),
 }
 
 /// A garment and the body that it is for.
@@ -225,6 +227,43 @@ Writes body.kdl, garment.kdl and measuring.txt, and replaces nothing.
 
 Example:
   notchbook new summer-dress";
+
+/// Arguments of `nest`.
+#[derive(Clone, Debug, Args)]
+#[command(after_help = NEST_EXAMPLES)]
+pub struct NestArguments {
+    /// The instance, in the form neutral-strip-packing-1
+    #[arg(value_name = "INSTANCE.json")]
+    pub instance: PathBuf,
+    /// How long to search
+    #[arg(long, value_name = "SECONDS", default_value_t = 10.0, value_parser = seconds)]
+    pub seconds: f64,
+    /// How many places to try, instead of how long; repeats on every machine
+    #[arg(long, value_name = "NUMBER", conflicts_with = "seconds")]
+    pub evaluations: Option<u64>,
+    /// Where chance begins
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    pub seed: u64,
+    /// Write the lay as JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+const NEST_EXAMPLES: &str = "\
+Examples:
+  notchbook nest marques.json --seconds 30
+  notchbook nest marques.json --evaluations 5000000 --seed 2 --json";
+
+fn seconds(text: &str) -> Result<f64, String> {
+    let value: f64 = text
+        .parse()
+        .map_err(|_| "a number of seconds is needed, such as 30")?;
+    if (0.0..=86_400.0).contains(&value) {
+        Ok(value)
+    } else {
+        Err("from 0 to 86400 seconds can be given".to_owned())
+    }
+}
 
 fn paper_parser() -> impl clap::builder::TypedValueParser<Value = PaperSize> {
     PossibleValuesParser::new(PaperSize::ALL.map(PaperSize::name))

@@ -23,7 +23,7 @@ mod words;
 
 pub use arguments::{
     Arguments, BodyArguments, CheckArguments, Command, CompareArguments, Given, MakeArguments,
-    NewArguments, StepsArguments, Which,
+    NestArguments, NewArguments, StepsArguments, Which,
 };
 
 use document::{Finding, Severity};
@@ -108,5 +108,6 @@ pub fn run(arguments: &Arguments, look: Look) -> Said {
         Command::Compare(arguments) => command::compare::run(arguments, look),
         Command::Body(arguments) => command::body::run(arguments, look),
         Command::New(arguments) => command::new::run(arguments, look),
+        Command::Nest(arguments) => command::nest::run(arguments, look),
     }
 }

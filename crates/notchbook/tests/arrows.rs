@@ -4,19 +4,21 @@ use std::collections::BTreeMap;
 use std::process::Command;
 
 /// Each room and the rooms that it may use.
-const ARROWS: [(&str, &[&str]); 9] = [
+const ARROWS: [(&str, &[&str]); 10] = [
     ("geometry", &[]),
     ("document", &["geometry"]),
     ("sheet", &["geometry"]),
     ("body", &["geometry", "document"]),
     ("pattern", &["geometry", "document"]),
     ("garment", &["geometry", "document", "body", "pattern"]),
+    ("cloth", &["geometry", "document", "pattern"]),
     ("drawing", &["geometry", "document", "pattern", "sheet"]),
     ("figure", &["geometry", "document", "body", "sheet"]),
     (
         "notchbook",
         &[
-            "geometry", "document", "body", "pattern", "garment", "drawing", "figure", "sheet",
+            "geometry", "document", "body", "pattern", "garment", "cloth", "drawing", "figure",
+            "sheet",
         ],
     ),
 ];

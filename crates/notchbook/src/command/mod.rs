@@ -4,5 +4,6 @@ pub(crate) mod body;
 pub(crate) mod check;
 pub(crate) mod compare;
 pub(crate) mod make;
+pub(crate) mod nest;
 pub(crate) mod new;
 pub(crate) mod steps;

@@ -1,0 +1,291 @@
+//! One search: parts the pieces at a length, shortens while that succeeds, disturbs where it is stuck.
+//!
+//! The scheme is that of Gardeyn, Vanden Berghe, Wauters (An open-source heuristic to reboot 2D nesting research,
+//! arXiv:2509.13329, 2025), from its text. Invariant: `best` is a lay without conflict.
+
+use super::chance::Chance;
+use super::push;
+use super::search::{Effort, search};
+use super::state::{Pose, State};
+
+/// A lay without conflict.
+#[derive(Clone, Debug)]
+pub(super) struct Legal {
+    pub(super) length: f64,
+    pub(super) poses: Vec<Pose>,
+}
+
+/// Where a search is.
+pub(super) struct Worker<'a> {
+    pub(super) state: State<'a>,
+    pub(super) best: Legal,
+    pub(super) chance: Chance,
+    width: f64,
+    least: f64,
+    /// By which share of the length the next try is shorter.
+    shrink: f64,
+    closing: bool,
+    /// The least conflict seen at this length, and its poses.
+    low: f64,
+    low_poses: Vec<Pose>,
+    /// Passes since it was seen.
+    idle: usize,
+    strikes: usize,
+    strike_low: f64,
+    stuck: Vec<(f64, Vec<Pose>)>,
+    pub(super) passes: u64,
+}
+
+const EFFORT: Effort = Effort {
+    anywhere: 40,
+    nearby: 20,
+    kept: 3,
+};
+const IDLE: usize = 60;
+const STRIKES: usize = 3;
+const SHRINK: [f64; 2] = [0.02, 0.001];
+const CLOSING: [f64; 2] = [0.0005, 0.00001];
+
+impl<'a> Worker<'a> {
+    /// A search from a state; `first` is a lay without conflict.
+    pub(super) fn new(
+        state: State<'a>,
+        first: Legal,
+        width: f64,
+        least: f64,
+        chance: Chance,
+    ) -> Self {
+        let poses = state.poses[..state.pieces()].to_vec();
+        let begun = Legal {
+            length: state.length,
+            poses: poses.clone(),
+        };
+        let is_legal = state.conflict() == 0.0;
+        let best = if is_legal && begun.length < first.length {
+            begun
+        } else {
+            first
+        };
+        let mut worker = Self {
+            state,
+            best,
+            chance,
+            width,
+            least,
+            shrink: SHRINK[0],
+            closing: false,
+            low: f64::INFINITY,
+            low_poses: poses,
+            idle: 0,
+            strikes: 0,
+            strike_low: f64::INFINITY,
+            stuck: Vec::new(),
+            passes: 0,
+        };
+        if is_legal {
+            worker.shorten();
+        }
+        worker
+    }
+
+    /// Takes over a shorter lay of another worker.
+    pub(super) fn adopt(&mut self, legal: &Legal) {
+        self.best = legal.clone();
+        self.stuck.clear();
+        self.restore(legal.length, &legal.poses.clone());
+        self.shorten();
+    }
+
+    /// Whether only small steps are taken.
+    pub(super) fn is_closing(&self) -> bool {
+        self.closing
+    }
+
+    /// From now on only small steps from the best lay.
+    pub(super) fn close(&mut self) {
+        self.closing = true;
+        self.shrink = CLOSING[0];
+        self.restore_best();
+        self.shorten();
+    }
+
+    /// Searches until some evaluations are spent.
+    pub(super) fn advance(&mut self, evaluations: u64, stop: &dyn Fn() -> bool) {
+        let end = self.state.evaluations + evaluations;
+        while self.state.evaluations < end && self.best.length > self.least && !stop() {
+            self.pass(stop);
+            if self.settled() {
+                self.succeed();
+            } else if self.idle >= IDLE {
+                self.strike();
+            }
+        }
+    }
+
+    fn settled(&self) -> bool {
+        self.low == 0.0
+    }
+
+    /// Moves every piece that is in conflict once.
+    fn pass(&mut self, stop: &dyn Fn() -> bool) {
+        self.passes += 1;
+        let mut moving: Vec<usize> = (0..self.state.pieces())
+            .filter(|&piece| self.state.is_in_conflict(piece))
+            .collect();
+        self.chance.shuffle(&mut moving);
+        for piece in moving {
+            if stop() {
+                return;
+            }
+            if self.state.is_in_conflict(piece) {
+                let offer = search(&mut self.state, piece, EFFORT, &mut self.chance);
+                self.state.put(piece, offer.pose);
+            }
+        }
+        let conflict = self.state.conflict();
+        if conflict < self.low {
+            if conflict < self.low * 0.98 {
+                self.idle = 0;
+            }
+            self.low = conflict;
+            self.low_poses = self.state.poses[..self.state.pieces()].to_vec();
+        } else {
+            self.idle += 1;
+        }
+        if conflict > 0.0 {
+            self.state.weigh();
+        }
+    }
+
+    fn succeed(&mut self) {
+        let length = push::length(self.state.table, &self.low_poses).max(self.least);
+        self.best = Legal {
+            length,
+            poses: self.low_poses.clone(),
+        };
+        self.stuck.clear();
+        self.shorten();
+    }
+
+    fn strike(&mut self) {
+        self.idle = 0;
+        if self.low < self.strike_low * 0.98 {
+            self.strikes = 0;
+        } else {
+            self.strikes += 1;
+        }
+        self.strike_low = self.low;
+        if self.strikes >= STRIKES {
+            self.fail();
+        } else {
+            let poses = self.low_poses.clone();
+            self.restore(self.state.length, &poses);
+        }
+    }
+
+    fn fail(&mut self) {
+        let low = (self.low, self.low_poses.clone());
+        if self.closing {
+            self.shrink = (self.shrink / 2.0).max(CLOSING[1]);
+            self.restore_best();
+            self.shorten();
+        } else if self.shrink > SHRINK[1] {
+            self.shrink = (self.shrink / 2.0).max(SHRINK[1]);
+            self.restore_best();
+            self.shorten();
+        } else {
+            let at = self.stuck.partition_point(|known| known.0 <= low.0);
+            self.stuck.insert(at, low);
+            let share = self.chance.share() * self.chance.share();
+            let which = (share * self.stuck.len() as f64) as usize;
+            let poses = self.stuck[which].1.clone();
+            self.restore(self.state.length, &poses);
+            self.disturb();
+            self.begin();
+        }
+    }
+
+    /// Exchanges two large pieces.
+    fn disturb(&mut self) {
+        let count = self.state.pieces();
+        let mut by_size: Vec<usize> = (0..count).collect();
+        let size = |piece: usize| self.state.table.shapes[self.state.poses[piece].shape].size;
+        by_size.sort_by(|&a, &b| size(b).total_cmp(&size(a)));
+        let large = count.min((count / 2).max(2));
+        let one = by_size[self.chance.below(large)];
+        let others: Vec<usize> = by_size[..large]
+            .iter()
+            .copied()
+            .filter(|&other| self.state.items[other] != self.state.items[one])
+            .collect();
+        if others.is_empty() {
+            return;
+        }
+        let other = others[self.chance.below(others.len())];
+        let (a, b) = (self.state.poses[one], self.state.poses[other]);
+        for (piece, from, to) in [(one, a, b), (other, b, a)] {
+            let shapes = &self.state.table.shapes;
+            let middle = |axis: usize| {
+                to.place[axis]
+                    + (shapes[to.shape].low[axis] + shapes[to.shape].high[axis]
+                        - shapes[from.shape].low[axis]
+                        - shapes[from.shape].high[axis])
+                        / 2.0
+            };
+            let place = shapes[from.shape]
+                .room()
+                .place([middle(0), middle(1)], self.state.length);
+            self.state.put(
+                piece,
+                Pose {
+                    shape: from.shape,
+                    place,
+                },
+            );
+        }
+    }
+
+    fn shorten(&mut self) {
+        let length = (self.best.length * (1.0 - self.shrink)).max(self.least);
+        let table = self.state.table;
+        if self.closing {
+            let cut = self.chance.between(0.0, self.best.length);
+            let back = self.state.length - length;
+            self.state.set_length(length, self.width, |_, pose| {
+                let shape = &table.shapes[pose.shape];
+                let mut place = pose.place;
+                if place[0] + (shape.low[0] + shape.high[0]) / 2.0 > cut {
+                    place[0] -= back;
+                }
+                Pose {
+                    place: shape.room().place(place, length),
+                    ..pose
+                }
+            });
+        } else {
+            self.state.set_length(length, self.width, |_, pose| Pose {
+                place: table.shapes[pose.shape].room().place(pose.place, length),
+                ..pose
+            });
+        }
+        self.state.level();
+        self.begin();
+    }
+
+    fn begin(&mut self) {
+        self.idle = 0;
+        self.strikes = 0;
+        self.low = f64::INFINITY;
+        self.strike_low = f64::INFINITY;
+    }
+
+    fn restore_best(&mut self) {
+        let (length, poses) = (self.best.length, self.best.poses.clone());
+        self.restore(length, &poses);
+    }
+
+    fn restore(&mut self, length: f64, poses: &[Pose]) {
+        self.state
+            .set_length(length, self.width, |piece, _| poses[piece]);
+    }
+}
