@@ -30,6 +30,7 @@ mod no_fit;
 mod outline;
 mod problem;
 mod push;
+mod relax;
 mod room;
 mod search;
 mod solve;

@@ -163,6 +163,35 @@ impl NoFit {
         }
     }
 
+    /// The shortest way from a place in the region out of it, if the place is deeper than `slack`.
+    pub(super) fn way_out(&self, place: [f64; 2], slack: f64) -> Option<[f64; 2]> {
+        if self.depth(place) <= slack {
+            return None;
+        }
+        let nearest = self
+            .near(place)
+            .map(|stretch| (stretch.way(place).0, stretch));
+        let (_, nearest) = nearest.min_by(|a, b| a.0.total_cmp(&b.0))?;
+        let out = nearest.nearest(place);
+        Some([out[0] - place[0], out[1] - place[1]])
+    }
+
+    /// The stretches that can be nearest to a place in the region.
+    fn near(&self, place: [f64; 2]) -> Box<dyn Iterator<Item = &Stretch> + '_> {
+        let column = ((place[0] - self.low[0]) * self.per_cell) as usize;
+        let row = ((place[1] - self.low[1]) * self.per_cell) as usize;
+        match self
+            .cells
+            .get(row * self.columns + column.min(self.columns - 1))
+        {
+            Some(&Cell::Border { first, count }) => {
+                let near = &self.nearest[first as usize..(first + count) as usize];
+                Box::new(near.iter().map(|&which| &self.border[usize::from(which)]))
+            }
+            _ => Box::new(self.border.iter()),
+        }
+    }
+
     fn between_nodes(&self, column: usize, row: usize, along: f64, across: f64) -> f64 {
         let first = row * (self.columns + 1) + column;
         let node = |at: usize| f64::from(self.nodes[at]);
@@ -188,6 +217,16 @@ impl Stretch {
         } else {
             (aside * aside, aside > 0.0)
         }
+    }
+}
+
+impl Stretch {
+    /// The place on the stretch that is nearest to another.
+    fn nearest(&self, place: [f64; 2]) -> [f64; 2] {
+        let from = [place[0] - self.start[0], place[1] - self.start[1]];
+        let along = from[0] * self.heading[0] + from[1] * self.heading[1];
+        let along = along.clamp(0.0, self.length);
+        [0, 1].map(|axis| self.start[axis] + along * self.heading[axis])
     }
 }
 

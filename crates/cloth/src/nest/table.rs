@@ -117,6 +117,14 @@ impl Table {
             0.0
         }
     }
+
+    /// The shortest move of `moving` that parts two shapes, if they are in conflict.
+    pub(super) fn way_out(&self, fixed: usize, moving: usize, way: [f64; 2]) -> Option<[f64; 2]> {
+        let Pairing { field, sign, .. } = self.pairing(fixed, moving);
+        let place = [way[0] * sign, way[1] * sign];
+        let out = self.fields[field as usize].way_out(place, self.slack)?;
+        Some([out[0] * sign, out[1] * sign])
+    }
 }
 
 impl Shape {

@@ -5,6 +5,7 @@
 
 use super::chance::Chance;
 use super::push;
+use super::relax::relaxed;
 use super::search::{Effort, search};
 use super::state::{Pose, State};
 
@@ -143,6 +144,9 @@ impl<'a> Worker<'a> {
             }
         }
         let conflict = self.state.conflict();
+        if conflict < self.low && conflict > 0.0 && self.relax() {
+            return;
+        }
         if conflict < self.low {
             if conflict < self.low * 0.98 {
                 self.idle = 0;
@@ -155,6 +159,22 @@ impl<'a> Worker<'a> {
         if conflict > 0.0 {
             self.state.weigh();
         }
+    }
+
+    /// Tries to part what is left of conflict by moving all pieces at once; keeps nothing where that fails.
+    fn relax(&mut self) -> bool {
+        let Some(poses) = relaxed(&mut self.state) else {
+            return false;
+        };
+        let before = self.state.poses[..self.state.pieces()].to_vec();
+        self.restore(self.state.length, &poses);
+        if self.state.conflict() > 0.0 {
+            self.restore(self.state.length, &before);
+            return false;
+        }
+        self.low = 0.0;
+        self.low_poses = poses;
+        true
     }
 
     fn succeed(&mut self) {
