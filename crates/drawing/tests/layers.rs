@@ -85,12 +85,11 @@ fn no_two_layers_share_their_dashes() {
             panic!("an outline has a line");
         };
         let dash = format!("{:?}", line.dash);
-        match seen.iter().find(|(layer, _)| *layer == item.layer) {
-            Some((_, known)) => assert_eq!(*known, dash),
-            None => {
-                assert!(seen.iter().all(|(_, known)| *known != dash), "{dash}");
-                seen.push((item.layer, dash));
-            }
+        if let Some((_, known)) = seen.iter().find(|(layer, _)| *layer == item.layer) {
+            assert_eq!(*known, dash);
+        } else {
+            assert!(seen.iter().all(|(_, known)| *known != dash), "{dash}");
+            seen.push((item.layer, dash));
         }
     }
     let layers: BTreeSet<Layer> = seen.into_iter().map(|(layer, _)| layer).collect();

@@ -1,5 +1,10 @@
 //! How long all parts of a dress of more than thirty pieces take, with every check: what happens on each change of the shell.
 
+#![allow(
+    clippy::result_large_err,
+    reason = "a finding is made once per slip, never in a loop that matters"
+)]
+
 use body::Body;
 use divan::Bencher;
 use document::Source;

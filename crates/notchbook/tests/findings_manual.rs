@@ -8,7 +8,7 @@ mod manual;
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use common::sources::{Entry, entries, literal_codes, root, sources};
 use pattern::check::{CHECKS, Check};

@@ -129,8 +129,9 @@ fn page(part: &Part) -> String {
 /// What the part puts behind the pieces, layer on layer; where it puts nothing there, the pieces before and after.
 fn picture(part: &Part) -> String {
     let needed = NEEDED.iter().filter(|(name, _)| *name == part.name);
-    let needed: String = needed.map(|(_, line)| format!("\n{line}")).collect();
-    let bare = without(&part.example) + &needed;
+    let mut lines = vec![without(&part.example)];
+    lines.extend(needed.map(|(_, line)| (*line).to_owned()));
+    let bare = lines.join("\n");
     let pattern = |lines: &str| manual::garment(lines, &part.name).garment().pattern;
     let before = pattern(&bare);
     let mut after = pattern(&format!("{bare}\n{}", part.example));
