@@ -251,3 +251,46 @@ fn bias_strips_are_as_long_as_their_edges() {
         assert!(list.contains(&line), "{line}{list}");
     }
 }
+
+/// A facing and what stiffens it are drawn over their pieces, and need no strip; without them older pictures are named.
+#[test]
+fn layers_are_drawn_where_there_are_any() {
+    let faced = DRESS.replace(
+        "    skirt ",
+        "    facings { neck }\n    interfacing { behind \"neck-facing\" }\n    cloths { shell \"wool crepe\" width=\"150 cm\" }\n    skirt ",
+    );
+    let table = Table::laid("layers").with("dress.kdl", faced);
+    let said = table.said(&["make", "dress.kdl"]);
+    assert!(said.starts_with("exit 0\n"), "{said}");
+    let text = |name: &str| String::from_utf8(table.bytes(name)).expect("it is text");
+    let svg = text("dress-papers/layers.svg");
+    for group in [
+        "front.shell",
+        "front.facing",
+        "front.interfacing",
+        "back.facing",
+    ] {
+        assert!(
+            svg.contains(&format!("<g id=\"{group}\" class=\"cloth ")),
+            "{group}"
+        );
+    }
+    assert!(
+        table
+            .bytes("dress-papers/layers.png")
+            .starts_with(b"\x89PNG")
+    );
+    let list = text("dress-papers/cutting-list.txt");
+    assert!(list.contains("\nFrom the shell (wool crepe)\n"), "{list}");
+    assert!(
+        list.contains("; cut within the seam line") && !list.contains("bias strip"),
+        "{list}"
+    );
+    let buy = text("dress-papers/things-to-buy.txt");
+    assert!(buy.contains(" of 150 cm width\n"), "{buy}");
+    let table = table.with("dress.kdl", DRESS);
+    let said = table.said(&["make", "dress.kdl"]);
+    let left =
+        "Still there from an earlier time, and not of this draft: layers.svg and layers.png.";
+    assert!(said.contains(left), "{said}");
+}

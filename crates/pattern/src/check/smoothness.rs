@@ -11,7 +11,7 @@ use document::{Allowed, Finding, Place, Quantity};
 use geometry::{Vec2, curve};
 
 use super::{About, Check, SMOOTH_LIMIT, SQUARE_LIMIT};
-use crate::piece::{Edge, EdgeKind, Piece};
+use crate::piece::{Edge, EdgeKind, Layer, Piece};
 use crate::seam::{Pattern, Seam, Stretch};
 
 pub(super) const CHECK: Check = Check {
@@ -107,12 +107,14 @@ fn across(pattern: &Pattern, seam: &Seam, end: End) -> Option<Finding> {
     })
 }
 
-/// Corners at a centre line, which is mirrored: anything but a right angle shows twice.
+/// Corners at a centre line, which is mirrored: anything but a right angle shows twice. Interfacing ends short of an opening at
+/// the centre, where its edges have turned a little already; it is neither seen nor sewn there.
 fn square_corners(piece: &Piece) -> Vec<Finding> {
+    let is_inside = piece.cut.layer == Layer::Interfacing;
     let centres = piece
         .edges
         .iter()
-        .filter(|edge| edge.kind == EdgeKind::Fold || edge.answers_to("centre"));
+        .filter(|edge| edge.kind == EdgeKind::Fold || edge.answers_to("centre") && !is_inside);
     let corners = centres.flat_map(|edge| [(edge, false), (edge, true)]);
     corners
         .filter_map(|(edge, at_end)| square_corner(piece, edge, at_end))
@@ -153,4 +155,50 @@ fn square_corner(piece: &Piece, edge: &Edge, at_end: bool) -> Option<Finding> {
         )
         .because("the mirror image doubles what is off the square: a peak or a dip at the centre")
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::piece::{Cut, Laid};
+    use geometry::{Angle, Curve, Point};
+
+    /// A piece whose neckline meets its centre line 2° off the square.
+    fn sloping(layer: Layer, centre: EdgeKind) -> Piece {
+        let rise = 100.0 * Angle::from_degrees(2.0).tan();
+        let corners = [(0.0, 0.0), (100.0, rise), (100.0, 80.0), (0.0, 80.0)].map(Point::from);
+        let edges = [
+            ("neckline", EdgeKind::Seam),
+            ("shoulder", EdgeKind::Seam),
+            ("outer", EdgeKind::Finished),
+            ("centre", centre),
+        ];
+        let edges = edges.iter().enumerate().map(|(side, (name, kind))| {
+            let run = Curve::line(corners[side], corners[(side + 1) % 4]);
+            Edge::new(*name, *kind, run)
+        });
+        Piece {
+            name: "neck".into(),
+            edges: edges.collect(),
+            darts: Vec::new(),
+            marks: Vec::new(),
+            lines: Vec::new(),
+            grain: Angle::from_degrees(90.0),
+            cut: Cut {
+                layer,
+                count: 2,
+                laid: Laid::Pair,
+            },
+            peaked: Vec::new(),
+            asked: None,
+        }
+    }
+
+    #[test]
+    fn a_centre_is_square_where_it_is_seen_or_folded() {
+        let found = |layer, centre| square_corners(&sloping(layer, centre)).len();
+        assert_eq!(found(Layer::Facing, EdgeKind::Opening), 1);
+        assert_eq!(found(Layer::Interfacing, EdgeKind::Fold), 1);
+        assert_eq!(found(Layer::Interfacing, EdgeKind::Opening), 0);
+    }
 }
