@@ -238,9 +238,11 @@ fn corners_of(
         .collect()
 }
 
-/// Whether a side is short enough beside the allowances for its neighbours' cutting lines to meet before it.
+/// Whether a side is short enough beside its own allowance and its neighbours' for their cutting lines to meet before it.
 fn is_short(sides: &[Side], index: usize) -> bool {
-    let widest = sides.iter().map(|side| side.distance).fold(0.0, f64::max);
+    let count = sides.len();
+    let beside = [index + count - 1, index, index + 1].map(|near| sides[near % count].distance);
+    let widest = beside.into_iter().fold(0.0, f64::max);
     sides[index].curve.length() <= 4.0 * widest
 }
 
@@ -553,6 +555,34 @@ mod tests {
             let point = line.point_at(line.length() * f64::from(step) / 10.0);
             let off = point.to_vec2().hypot() - 171.4;
             assert!(point.x < 0.0 || point.y < 0.0 || off.abs() < 0.1, "{off}");
+        }
+    }
+
+    /// The end of a dart of 3 mm, seen from above: its two sides are shorter than what their allowances overlap by.
+    #[test]
+    fn the_end_of_a_small_dart_leaves_no_loop() {
+        let dart = [
+            (0.0, 0.0),
+            (74.0, -18.9),
+            (75.44, -18.87),
+            (76.85, -19.2),
+            (210.0, -50.0),
+            (210.0, 600.0),
+            (0.0, 600.0),
+        ];
+        for hem in [0.0, 50.0] {
+            let distances = [15.0, 15.0, 15.0, 15.0, 15.0, hem, 0.0];
+            let outline = made(&polygon(&dart, &distances, &[Mitre; 7]));
+            let above = outline.curves().filter_map(|curve| {
+                let met = curve.crossings_with_ray(
+                    Point::new(37.0, -9.45),
+                    Vec2::new(0.0, -1.0),
+                    Tolerance::PATTERN,
+                );
+                met.into_iter().map(|met| -9.45 - met.point.y).next()
+            });
+            let width = above.fold(0.0, f64::max);
+            assert!(width > 15.0, "hem {hem}: {width} mm of allowance are left");
         }
     }
 

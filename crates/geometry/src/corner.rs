@@ -16,6 +16,9 @@ use crate::{
 const SAME: f64 = 1e-5;
 /// Sine below which two sides run on into each other rather than make a corner, or are square to each other: 3°.
 const BARELY_TURNS: f64 = 0.05;
+/// Sine below which two sides whose common neighbour has no room are joined straight across: 11°, at which a straight line still
+/// leaves 99 % of the allowance.
+const RUNS_ON: f64 = 0.2;
 
 /// A side as a corner sees it.
 #[derive(Clone, Copy)]
@@ -93,12 +96,19 @@ pub(crate) fn corner(
     Some(as_meeting(joined, second.length))
 }
 
-/// Joins two sides whose common neighbour has no room: where their cutting lines cross.
+/// Joins two sides whose common neighbour has no room: where their cutting lines cross, or straight across where they run on
+/// into each other, as beside a dart whose end is smaller than its allowance.
 pub(crate) fn bridge(before: &Seam<'_>, after: &Seam<'_>) -> Option<Meeting> {
     let (first, second) = (Arm::before(before), Arm::after(after));
     let reach = first.reach(&second) + (first.cutting.end() - second.cutting.end()).hypot();
-    let joined = crossed(&first, &second, reach)?;
+    let joined = crossed(&first, &second, reach).or_else(|| straight_across(&first, &second))?;
     Some(as_meeting(joined, second.length))
+}
+
+fn straight_across(first: &Arm, second: &Arm) -> Option<Joined> {
+    let (a, b) = (first.cutting.end(), second.cutting.end());
+    let run_on = (b - a).dot(first.out) > 0.0 && turn(first, second).abs() <= RUNS_ON;
+    run_on.then(|| (first.run_to(a), Some(Curve::line(a, b)), second.run_to(b)))
 }
 
 /// A cutting line between two stops of its offset; `None` where they are the same.
@@ -247,7 +257,8 @@ fn mitred(first: &Arm, second: &Arm, tolerance: Tolerance) -> Option<Joined> {
     match tip {
         _ if far && goes_on => Some(stepped(first, second)),
         _ if far && turn(first, second) > 0.0 => cut_off(first, second),
-        Some((tip, on, back)) if on >= 0.0 && back >= 0.0 => {
+        // An end that lies on the other's line runs on by nothing, however the last digit fell.
+        Some((tip, on, back)) if on >= -SAME && back >= -SAME => {
             Some((first.run_to(tip), None, second.run_to(tip)))
         }
         // A narrow allowance that bends away from a wide one may never meet it; two that overlap have to.

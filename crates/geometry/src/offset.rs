@@ -17,6 +17,8 @@ use crate::{
 pub const MITRE_LIMIT: f64 = 2.5;
 /// A shorter loop than this, mm, is never meant: no blade turns in it.
 const SMALLEST_LOOP: f64 = 0.5;
+/// A segment shorter than this, mm, is a rest of trimming and not a part of the curve.
+const SPECK: f64 = 1e-3;
 
 impl Curve {
     /// The curve at a constant distance, mm, to the left of this one looking along it, or to its right where the distance
@@ -54,7 +56,28 @@ fn offset(curve: &Curve, distance: f64, tolerance: Tolerance, kinks: Kinks) -> O
         distance,
         slack: 2.0 * tolerance.mm(),
     };
-    beside.trimmed(&raw)
+    beside.trimmed(&raw).map(without_specks)
+}
+
+/// The curve without what trimming leaves of a hollow kink of a fraction of a degree: lines too short to have a direction that
+/// another offset could follow.
+fn without_specks(curve: Curve) -> Curve {
+    let is_speck = |segment: &&PathSeg| (segment.end() - segment.start()).hypot() < SPECK;
+    if !curve.segments().iter().any(|segment| is_speck(&segment)) {
+        return curve;
+    }
+    let mut kept: Vec<PathSeg> = Vec::new();
+    for segment in curve.segments().iter().filter(|segment| !is_speck(segment)) {
+        let mut segment = *segment;
+        if let Some(last) = kept.last() {
+            set_start(&mut segment, last.end());
+        }
+        kept.push(segment);
+    }
+    match Curve::from_segments(kept) {
+        Some(clean) => clean.with_ends(curve.start(), curve.end()),
+        None => curve,
+    }
 }
 
 /// What is known about the curve that an offset belongs to.
@@ -437,6 +460,26 @@ mod tests {
                     chain_meetings(beside.segments(), false).is_empty(),
                     "{turn}° at {distance} mm"
                 );
+            }
+        }
+    }
+
+    /// A sleeve hem with a hollow kink of a hundredth of a degree, cut back by a lining's hem and given an allowance again.
+    #[test]
+    fn an_offset_of_an_offset_has_no_specks() {
+        for kink in [1e-4, 1e-3, 1e-2, 0.1] {
+            let rise = 150.0 * f64::to_radians(kink);
+            let points = [(0.0, 0.0), (150.0, rise), (300.0, 0.0)].map(Point::from);
+            let hem = Curve::polyline(&points).unwrap();
+            let back = hem.offset(-15.0, Tolerance::PATTERN).unwrap();
+            let hem = back.offset(-15.0, Tolerance::DRAWING).unwrap();
+            for curve in [&back, &hem] {
+                let lengths = curve.segments().iter().map(|one| one.end() - one.start());
+                assert!(
+                    lengths.into_iter().all(|way| way.hypot() > 1e-3),
+                    "{kink}: {curve:?}"
+                );
+                assert!(chain_meetings(curve.segments(), false).is_empty());
             }
         }
     }

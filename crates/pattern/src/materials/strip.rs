@@ -42,7 +42,9 @@ pub(super) fn strips(pattern: &Pattern) -> Vec<Strip> {
             if is_bound(pattern, piece, edge) {
                 let strip = hem(pattern, piece, edge).and_then(|hem| hem.strip);
                 let width = strip.map_or(STRIP_WIDTH, |strip| strip.width);
-                add(&mut strips, piece, edge, width, meets_centre(piece, index));
+                let name = called(pattern, piece, edge);
+                let meets_centre = meets_centre(piece, index);
+                add(&mut strips, (name, width), piece, edge, meets_centre);
             }
         }
     }
@@ -69,8 +71,22 @@ pub(super) fn hem<'a>(pattern: &'a Pattern, piece: &Piece, edge: &Edge) -> Optio
     hems.find(|hem| piece.answers_to(&hem.piece) && edge.answers_to(&hem.edge))
 }
 
-fn add(strips: &mut Vec<Strip>, piece: &Piece, edge: &Edge, width: f64, meets_centre: bool) {
-    let name = root(&edge.name);
+/// What an edge is called in the list: one strip binds a hem all round, whatever its stretches are called.
+fn called<'a>(pattern: &Pattern, piece: &Piece, edge: &'a Edge) -> &'a str {
+    match hem(pattern, piece, edge) {
+        Some(_) if root(&piece.name).starts_with("sleeve") => "sleeve-hem",
+        Some(_) => "hem",
+        None => root(&edge.name),
+    }
+}
+
+fn add(
+    strips: &mut Vec<Strip>,
+    (name, width): (&str, f64),
+    piece: &Piece,
+    edge: &Edge,
+    meets_centre: bool,
+) {
     let along = edge.length() * piece.halves();
     let known = strips
         .iter()
