@@ -9,7 +9,7 @@ use crate::{
     Crossing, Curve, Tolerance,
     allowance::{Corner, Which},
     curve::mirror_in,
-    offset::{End, MITRE_LIMIT, bevel, left},
+    offset::{End, MITRE_LIMIT, bevel, left, without_specks},
 };
 
 /// Points nearer than this, mm, are one: what arc lengths and crossings leave open.
@@ -371,6 +371,7 @@ fn mirrored(lead: &Arm, other: &Arm) -> Option<Joined> {
         .stretch(0.0, end.along)
         .reversed()
         .with_ends(end.point, meets.point);
+    let join = without_specks(join);
     Some((
         lead.stopped(end.other_along, end.point),
         Some(join),

@@ -60,8 +60,8 @@ fn offset(curve: &Curve, distance: f64, tolerance: Tolerance, kinks: Kinks) -> O
 }
 
 /// The curve without what trimming leaves of a hollow kink of a fraction of a degree: lines too short to have a direction that
-/// another offset could follow.
-fn without_specks(curve: Curve) -> Curve {
+/// another offset could follow, or that crossings could tell from their neighbours.
+pub(crate) fn without_specks(curve: Curve) -> Curve {
     let is_speck = |segment: &&PathSeg| (segment.end() - segment.start()).hypot() < SPECK;
     if !curve.segments().iter().any(|segment| is_speck(&segment)) {
         return curve;
