@@ -10,16 +10,13 @@
 
 mod arguments;
 mod command;
-mod cut_list;
-mod difference;
+
 mod draft;
 mod files;
-mod materials;
+
 mod mend;
-mod papers;
+
 mod progress;
-mod report;
-mod words;
 
 pub use arguments::{
     Arguments, BodyArguments, CheckArguments, Command, CompareArguments, Given, MakeArguments,
@@ -93,7 +90,7 @@ impl Said {
     fn stopped(findings: &[Finding], look: Look) -> Self {
         Self {
             out: String::new(),
-            err: report::report(findings, look.colour_err),
+            err: making::report::report(findings, look.colour_err),
             exit: Exit::Stopped,
         }
     }

@@ -11,10 +11,11 @@ use document::{Finding, Mend, Severity, Source};
 
 use crate::arguments::{Given, Which};
 use crate::command::check::summary;
-use crate::draft::{Draft, Texts, draft, draft_text, texts};
-use crate::report::{number_of, report, tally};
-use crate::words::{WIDTH, count, file_name, listed, printable, wrapped};
+use crate::draft::{draft, draft_text, texts};
 use crate::{Exit, Look, Said, files};
+use making::draft::{Draft, Texts};
+use making::report::{number_of, report, tally};
+use making::words::{WIDTH, count, file_name, listed, printable, wrapped};
 
 /// Shows all cures or writes those that are chosen.
 pub(crate) fn run(given: &Given, which: &[Which], look: Look) -> Said {

@@ -47,9 +47,10 @@ impl Progress {
         });
         Self { speaker }
     }
+}
 
-    /// Says what is done from now on.
-    pub(crate) fn step(&self, step: &'static str) {
+impl making::Listener for Progress {
+    fn step(&self, step: &'static str) {
         if let Some((sender, _)) = &self.speaker {
             // The other side lives as long as this one.
             let _ = sender.send(step);

@@ -4,21 +4,30 @@ use std::collections::BTreeMap;
 use std::process::Command;
 
 /// Each room and the rooms that it may use.
-const ARROWS: [(&str, &[&str]); 10] = [
+const ARROWS: [(&str, &[&str]); 11] = [
     ("geometry", &[]),
     ("document", &["geometry"]),
     ("sheet", &["geometry"]),
     ("body", &["geometry", "document"]),
     ("pattern", &["geometry", "document"]),
     ("garment", &["geometry", "document", "body", "pattern"]),
-    ("cloth", &["geometry", "document", "pattern"]),
+    (
+        "cloth",
+        &["geometry", "document", "body", "pattern", "garment"],
+    ),
     ("drawing", &["geometry", "document", "pattern", "sheet"]),
     ("figure", &["geometry", "document", "body", "sheet"]),
+    (
+        "making",
+        &[
+            "geometry", "document", "body", "pattern", "garment", "cloth", "drawing", "sheet",
+        ],
+    ),
     (
         "notchbook",
         &[
             "geometry", "document", "body", "pattern", "garment", "cloth", "drawing", "figure",
-            "sheet",
+            "sheet", "making",
         ],
     ),
 ];

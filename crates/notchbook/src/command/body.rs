@@ -8,9 +8,9 @@ use serde_json::{Value, json};
 
 use crate::arguments::BodyArguments;
 use crate::draft::read_body;
-use crate::report::{report, tally};
-use crate::words::{WIDTH, count, printable, table, wrapped};
 use crate::{Exit, Look, Said};
+use making::report::{report, tally};
+use making::words::{WIDTH, count, printable, table, wrapped};
 
 /// Name of the format of `--json`, with its version.
 const FORMAT: &str = "notchbook-body-1";

@@ -5,10 +5,11 @@ use pattern::json::{findings_value, text};
 use serde_json::json;
 
 use crate::arguments::CheckArguments;
-use crate::draft::{Draft, draft};
-use crate::papers::title;
-use crate::report::{found, number_of};
+use crate::draft::draft;
 use crate::{Exit, Look, Said, mend};
+use making::draft::Draft;
+use making::papers::title;
+use making::report::{found, number_of};
 
 /// Name of the format of `--json`, with its version.
 const FORMAT: &str = "notchbook-findings-1";

@@ -5,11 +5,12 @@ use std::path::{Path, PathBuf};
 use drawing::compare;
 
 use crate::arguments::{CompareArguments, Given};
-use crate::difference::{Look as Seen, difference};
-use crate::draft::{Draft, draft};
-use crate::papers::title;
-use crate::words::{WIDTH, table, wrapped};
+use crate::draft::draft;
 use crate::{Exit, Look, Said, files};
+use making::difference::{Look as Seen, difference};
+use making::draft::Draft;
+use making::papers::title;
+use making::words::{WIDTH, table, wrapped};
 
 use super::steps::both;
 

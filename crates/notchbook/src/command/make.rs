@@ -7,12 +7,14 @@ use pattern::Pattern;
 use sheet::{Layout, PaperSize};
 
 use crate::arguments::MakeArguments;
-use crate::draft::{Draft, draft};
-use crate::papers::{self, Papers, pattern_file};
+use crate::draft::draft;
 use crate::progress::Progress;
-use crate::report::found;
-use crate::words::{count, listed, table};
 use crate::{Exit, Look, Said, files};
+use making::Listener as _;
+use making::draft::Draft;
+use making::papers::{self, Papers, pattern_file};
+use making::report::found;
+use making::words::{count, listed, table};
 
 /// Runs the command.
 pub(crate) fn run(arguments: &MakeArguments, look: Look) -> Said {

@@ -11,8 +11,9 @@ use serde_json::{Value, json};
 
 use crate::arguments::NestArguments;
 use crate::progress::Progress;
-use crate::words::printable;
 use crate::{Exit, Look, Said, files};
+use making::Listener as _;
+use making::words::printable;
 
 /// Name of the format of `--json`, with its version.
 const FORMAT: &str = "notchbook-nest-1";

@@ -6,8 +6,8 @@ use body::Measure;
 use document::Finding;
 
 use crate::arguments::NewArguments;
-use crate::words::{WIDTH, listed, wrapped};
 use crate::{Exit, Look, Said, files};
+use making::words::{WIDTH, listed, wrapped};
 
 /// Invented figures of the twelve measures of a bodice and one more for a skirt, as they stand in the body file behind
 /// `//`.

@@ -7,12 +7,14 @@ use drawing::{Change, change};
 use garment::Replay;
 
 use crate::arguments::StepsArguments;
-use crate::difference::{Look as Seen, difference};
-use crate::draft::{Draft, draft};
-use crate::papers::{title, unprinted};
+use crate::draft::draft;
 use crate::progress::Progress;
-use crate::words::{WIDTH, count, printable, table, wrapped};
 use crate::{Exit, Look, Said, files};
+use making::Listener as _;
+use making::difference::{Look as Seen, difference};
+use making::draft::Draft;
+use making::papers::{title, unprinted};
+use making::words::{WIDTH, count, printable, table, wrapped};
 
 /// Width of a picture, pixels.
 const PICTURE_WIDTH: u32 = 1200;

@@ -16,7 +16,7 @@ use crate::words::{count, listed, sentence, table, wrapped};
 const WIDTH: usize = 96;
 
 /// The text of `things-to-buy.txt`.
-pub(crate) fn text(materials: &Materials, title: &str) -> String {
+pub fn text(materials: &Materials, title: &str) -> String {
     let parts = [
         Some(cloths_text(&materials.cloths)),
         ribbons_text(materials),
@@ -28,7 +28,7 @@ pub(crate) fn text(materials: &Materials, title: &str) -> String {
 }
 
 /// The same in short, for the cover of the papers.
-pub(crate) fn list(materials: &Materials) -> List {
+pub fn list(materials: &Materials) -> List {
     let cloths = materials.cloths.iter().map(cloth);
     let tapes = materials.tapes.iter().map(tape);
     let fastenings = materials.fastenings.iter().map(fastening);

@@ -3,10 +3,10 @@
 use std::path::Path;
 
 /// Lines are not longer than this, letters.
-pub(crate) const WIDTH: usize = 96;
+pub const WIDTH: usize = 96;
 
 /// Text without signs that would steer a terminal instead of being shown; line breaks stay.
-pub(crate) fn printable(text: &str) -> String {
+pub fn printable(text: &str) -> String {
     let shown = |letter: char| match letter {
         '\n' => '\n',
         '\t' => ' ',
@@ -19,7 +19,7 @@ pub(crate) fn printable(text: &str) -> String {
 }
 
 /// Breaks text into lines between words; line breaks that are there stay.
-pub(crate) fn wrapped(text: &str, width: usize) -> String {
+pub fn wrapped(text: &str, width: usize) -> String {
     let lines = text.lines().map(|line| wrapped_line(line, width));
     lines.collect::<Vec<_>>().join("\n")
 }
@@ -42,25 +42,25 @@ fn wrapped_line(line: &str, width: usize) -> String {
 }
 
 /// "1 piece", "5 pieces".
-pub(crate) fn count(number: usize, one: &str) -> String {
+pub fn count(number: usize, one: &str) -> String {
     let ending = if number == 1 { "" } else { "s" };
     format!("{number} {one}{ending}")
 }
 
 /// The same text with a capital.
-pub(crate) fn sentence(text: &str) -> String {
+pub fn sentence(text: &str) -> String {
     let mut letters = text.chars();
     let first = letters.next().map(|first| first.to_uppercase().to_string());
     first.unwrap_or_default() + letters.as_str()
 }
 
 /// A name as a person says it: `skirt-front/side` becomes "skirt front side".
-pub(crate) fn spoken(name: &str) -> String {
+pub fn spoken(name: &str) -> String {
     name.replace(['-', '/'], " ")
 }
 
 /// "front, back and sleeve".
-pub(crate) fn listed(words: &[String]) -> String {
+pub fn listed(words: &[String]) -> String {
     match words {
         [rest @ .., last] if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
         _ => words.concat(),
@@ -69,7 +69,7 @@ pub(crate) fn listed(words: &[String]) -> String {
 
 /// Rows in columns two spaces apart, each indented by two; columns from `right_from` on stand at the right, but for the
 /// last where `last_left`.
-pub(crate) fn table(rows: &[Vec<String>], right: &[bool]) -> String {
+pub fn table(rows: &[Vec<String>], right: &[bool]) -> String {
     let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
     let width = |column: usize| {
         let cells = rows.iter().filter_map(|row| row.get(column));
@@ -96,7 +96,7 @@ pub(crate) fn table(rows: &[Vec<String>], right: &[bool]) -> String {
 }
 
 /// The last part of a path, or all of it where it has none.
-pub(crate) fn file_name(path: &str) -> String {
+pub fn file_name(path: &str) -> String {
     Path::new(path).file_name().map_or_else(
         || path.to_owned(),
         |name| name.to_string_lossy().into_owned(),

@@ -19,22 +19,23 @@ const WALK: u32 = 48;
 
 /// What is told.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(crate) struct Difference {
+pub struct Difference {
     /// Whole sentences: pieces that came or went, how a piece is cut, seams.
-    pub(crate) said: Vec<String>,
+    pub said: Vec<String>,
     /// Rows of a table: what, before, after, by how much, how far it moved.
-    pub(crate) rows: Vec<Vec<String>>,
+    pub rows: Vec<Vec<String>>,
 }
 
 impl Difference {
-    pub(crate) fn is_nothing(&self) -> bool {
+    /// Whether the two are the same.
+    pub fn is_nothing(&self) -> bool {
         self.said.is_empty() && self.rows.is_empty()
     }
 }
 
 /// How two patterns are looked at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Look {
+pub enum Look {
     /// Before and after a step: pieces lie where they are.
     Step,
     /// Two garments: pieces are laid over each other, and it is told how far edges moved.
@@ -42,7 +43,7 @@ pub(crate) enum Look {
 }
 
 /// What differs between one pattern and another.
-pub(crate) fn difference(one: &Pattern, other: &Pattern, look: Look) -> Difference {
+pub fn difference(one: &Pattern, other: &Pattern, look: Look) -> Difference {
     let mut all = Difference::default();
     pieces_alone(one, other, look, &mut all.said);
     for piece in &other.pieces {

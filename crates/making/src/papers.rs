@@ -8,10 +8,10 @@ use pattern::Materials;
 use pattern::json::{About, BustDart, Spread};
 use sheet::{Drawing, Layout, Paper, PaperSize};
 
+use crate::Listener;
 use crate::cut_list;
 use crate::draft::Draft;
 use crate::materials;
-use crate::progress::Progress;
 use crate::report::{found, with_file_names};
 use crate::words::printable;
 
@@ -19,23 +19,23 @@ use crate::words::printable;
 const PREVIEW_WIDTH: u32 = 1600;
 
 /// The papers, and what a person wants to know of them.
-pub(crate) struct Papers {
+pub struct Papers {
     /// Names and bytes, in the order in which they are named.
-    pub(crate) files: Vec<(String, Vec<u8>)>,
+    pub files: Vec<(String, Vec<u8>)>,
     /// What the pattern is printed on.
-    pub(crate) layouts: Vec<Layout>,
+    pub layouts: Vec<Layout>,
 }
 
 /// Name of the pattern on a paper.
-pub(crate) fn pattern_file(paper: PaperSize) -> String {
+pub fn pattern_file(paper: PaperSize) -> String {
     format!("pattern-{}.pdf", paper.name())
 }
 
 /// Makes all papers.
-pub(crate) fn papers(
+pub fn papers(
     draft: &Draft,
     sizes: &[PaperSize],
-    progress: &Progress,
+    progress: &dyn Listener,
 ) -> Result<Papers, Vec<Finding>> {
     let labels = labels(draft);
     let pattern = &draft.garment.pattern;
@@ -88,7 +88,7 @@ fn texts(draft: &Draft, materials: &Materials) -> [(String, Vec<u8>); 4] {
 }
 
 /// "Concert dress, version 1, for Marit (2026-11-24)".
-pub(crate) fn title(draft: &Draft) -> String {
+pub fn title(draft: &Draft) -> String {
     let recipe = &draft.recipe;
     let body = match draft.body.name.as_str() {
         "" => String::new(),
@@ -146,7 +146,7 @@ fn lay_out(drawing: &Drawing, size: PaperSize) -> Result<Layout, Vec<Finding>> {
 }
 
 /// Why a drawing cannot be written.
-pub(crate) fn unprinted(fault: &sheet::Fault) -> Finding {
+pub fn unprinted(fault: &sheet::Fault) -> Finding {
     Finding::error(
         "not-printable",
         format!("The pattern cannot be put on paper: {fault}."),

@@ -10,7 +10,7 @@ use sheet::List;
 use crate::words::{sentence, spoken};
 
 /// Strips and tapes, under a heading each; none where nothing is.
-pub(crate) fn strips_and_tapes(materials: &Materials) -> Vec<List> {
+pub fn strips_and_tapes(materials: &Materials) -> Vec<List> {
     let strips = List {
         title: "Bias strips".to_owned(),
         lines: materials.strips.iter().map(strip).collect(),
@@ -61,7 +61,7 @@ fn piece_of_tape(tape: &TapePiece) -> String {
 }
 
 /// The list as a text.
-pub(crate) fn text(pattern: &Pattern, materials: &Materials, title: &str) -> String {
+pub fn text(pattern: &Pattern, materials: &Materials, title: &str) -> String {
     let pieces: String = drawing::cutting_list(pattern).iter().map(part).collect();
     let strips = strips_text(&materials.strips);
     let tapes: String = materials.tapes.iter().map(tape_text).collect();

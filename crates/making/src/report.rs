@@ -12,7 +12,7 @@ use document::{Finding, Place, Severity, Source, Span};
 use crate::words::{WIDTH, count, file_name, listed, printable, wrapped};
 
 /// Findings one under the other, with an empty line between them; their mends are numbered through.
-pub(crate) fn report(findings: &[Finding], colour: bool) -> String {
+pub fn report(findings: &[Finding], colour: bool) -> String {
     let renderer = if colour {
         Renderer::styled()
     } else {
@@ -29,7 +29,7 @@ pub(crate) fn report(findings: &[Finding], colour: bool) -> String {
 }
 
 /// How many findings there are, and each of them.
-pub(crate) fn found(findings: &[Finding], colour: bool) -> String {
+pub fn found(findings: &[Finding], colour: bool) -> String {
     if findings.is_empty() {
         return "Found: nothing. All seams, girths, darts and outlines agree.\n".to_owned();
     }
@@ -41,7 +41,7 @@ pub(crate) fn found(findings: &[Finding], colour: bool) -> String {
 }
 
 /// How many findings there are of each kind: "1 error, 2 warnings and 1 note".
-pub(crate) fn tally(findings: &[Finding]) -> String {
+pub fn tally(findings: &[Finding]) -> String {
     let kinds = [Severity::Error, Severity::Warning, Severity::Note];
     let counted = kinds.map(|kind| (number_of(findings, kind), kind.word()));
     let said: Vec<String> = counted
@@ -57,7 +57,7 @@ pub(crate) fn tally(findings: &[Finding]) -> String {
 }
 
 /// How many findings are of a kind.
-pub(crate) fn number_of(findings: &[Finding], severity: Severity) -> usize {
+pub fn number_of(findings: &[Finding], severity: Severity) -> usize {
     findings
         .iter()
         .filter(|one| one.severity == severity)
@@ -65,7 +65,7 @@ pub(crate) fn number_of(findings: &[Finding], severity: Severity) -> usize {
 }
 
 /// The findings with the lines of the body file in which the measures stand that they name.
-pub(crate) fn with_tape(findings: &[Finding], tape: &Tape) -> Vec<Finding> {
+pub fn with_tape(findings: &[Finding], tape: &Tape) -> Vec<Finding> {
     let place = |place: &Place| match place {
         Place::Measure(key) => taped(key, tape).unwrap_or_else(|| place.clone()),
         other => other.clone(),
@@ -88,7 +88,7 @@ fn taped(key: &str, tape: &Tape) -> Option<Place> {
 }
 
 /// The findings with files called by their names alone, so that papers do not depend on where they were made.
-pub(crate) fn with_file_names(findings: &[Finding]) -> Vec<Finding> {
+pub fn with_file_names(findings: &[Finding]) -> Vec<Finding> {
     let place = |place: &Place| match place {
         Place::Text { span, label } => Place::Text {
             span: Span {

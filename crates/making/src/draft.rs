@@ -1,0 +1,205 @@
+//! From the texts of a garment and a body to a pattern with everything that was found about it.
+//!
+//! Knows no papers and no files. Invariant: what stops the draft is told whole: all slips of both texts at once.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use body::{Body, Tape};
+use document::{Finding, Place, Severity, Source};
+use garment::recipe::Opened;
+use garment::{Garment, Recipe};
+
+use crate::report::with_tape;
+
+/// Where texts come from: the files of a disk, or the documents of a book.
+pub trait Shelf {
+    /// The text of this name; `what` says what is expected there: "a garment", "a body".
+    fn text(&mut self, name: &str, what: &str) -> Result<Arc<Source>, Finding>;
+
+    /// The name of a text that is named in another: it is looked for beside that one.
+    fn beside(&self, from: &str, name: &str) -> String {
+        let folder = Path::new(from).parent().unwrap_or(Path::new(""));
+        folder.join(name).to_string_lossy().into_owned()
+    }
+}
+
+/// What is to be drafted.
+#[derive(Clone, Copy, Debug)]
+pub struct Wanted<'a> {
+    /// Name of the garment's text.
+    pub garment: &'a str,
+    /// Name of the body's text, where it is not the one that the garment names.
+    pub body: Option<&'a str>,
+    /// Whether to draft even where the measures contradict each other.
+    pub even_so: bool,
+}
+
+/// A garment drafted for a body.
+pub struct Draft {
+    /// What was asked for.
+    pub recipe: Recipe,
+    /// What was taped.
+    pub tape: Tape,
+    /// The completed body.
+    pub body: Body,
+    /// What was drafted.
+    pub garment: Garment,
+    /// What was found about the body and the pattern, errors first.
+    pub findings: Vec<Finding>,
+}
+
+/// Reads, drafts and checks.
+pub fn draft(shelf: &mut dyn Shelf, wanted: &Wanted<'_>) -> Result<Draft, Vec<Finding>> {
+    let opened = open(shelf, wanted.garment);
+    draft_from(shelf, wanted, opened)
+}
+
+/// The same as if this text were that of the garment.
+pub fn draft_text(
+    shelf: &mut dyn Shelf,
+    wanted: &Wanted<'_>,
+    source: &Arc<Source>,
+) -> Result<Draft, Vec<Finding>> {
+    let opened = open_source(shelf, source);
+    draft_from(shelf, wanted, opened)
+}
+
+fn draft_from(
+    shelf: &mut dyn Shelf,
+    wanted: &Wanted<'_>,
+    opened: Result<Opened, Vec<Finding>>,
+) -> Result<Draft, Vec<Finding>> {
+    let (opened, tape) = with_body(shelf, wanted, opened)?;
+    let body = body::complete(&tape);
+    let recipe = opened.recipe(&body)?;
+    let about_body = plausible(&tape, &body, &recipe);
+    if !wanted.even_so && about_body.iter().any(|one| one.severity == Severity::Error) {
+        return Err(contradictions(about_body));
+    }
+    let garment = garment::make(&recipe, &body).map_err(|finding| with_tape(&[finding], &tape))?;
+    let mut findings = about_body;
+    findings.extend(pattern::check::all(&garment.pattern));
+    findings.sort_by_key(|one| std::cmp::Reverse(one.severity));
+    Ok(Draft {
+        recipe,
+        findings: with_tape(&findings, &tape),
+        tape,
+        body,
+        garment,
+    })
+}
+
+/// The open texts of the garment, without a slip that can be seen so far, and the tape.
+fn with_body(
+    shelf: &mut dyn Shelf,
+    wanted: &Wanted<'_>,
+    opened: Result<Opened, Vec<Finding>>,
+) -> Result<(Opened, Tape), Vec<Finding>> {
+    let tape = match (wanted.body, &opened) {
+        (Some(name), _) => read_body(shelf, name),
+        (None, Ok(opened)) => body_of(shelf, opened, wanted.garment).and_then(|(name, place)| {
+            read_body(shelf, &name).map_err(|faults| named_there(faults, &place))
+        }),
+        // Which body was meant is not known; what is wrong with the garment comes first.
+        (None, Err(_)) => Err(Vec::new()),
+    };
+    match (opened, tape) {
+        (Ok(opened), Ok(tape)) => Ok((opened, tape)),
+        (opened, tape) => {
+            let mut findings = opened.err().unwrap_or_default();
+            findings.extend(tape.err().unwrap_or_default());
+            Err(findings)
+        }
+    }
+}
+
+/// Opens a garment and those on which it stands; they are found beside the text that names them.
+pub fn open(shelf: &mut dyn Shelf, name: &str) -> Result<Opened, Vec<Finding>> {
+    let source = shelf.text(name, "a garment").map_err(|fault| vec![fault])?;
+    open_source(shelf, &source)
+}
+
+/// A garment's own text and those on which it stands, the nearest first.
+pub type Texts = (Arc<Source>, Vec<Arc<Source>>);
+
+/// The texts of a garment.
+pub fn texts(shelf: &mut dyn Shelf, name: &str) -> Result<Texts, Vec<Finding>> {
+    let source = shelf.text(name, "a garment").map_err(|fault| vec![fault])?;
+    let mut bases = Vec::new();
+    garment::recipe::open(&source, &mut |name, span| {
+        let name = shelf.beside(&span.source.name, name);
+        let base = shelf.text(&name, "a garment")?;
+        bases.push(Arc::clone(&base));
+        Ok(base)
+    })?;
+    Ok((source, bases))
+}
+
+fn open_source(shelf: &mut dyn Shelf, source: &Arc<Source>) -> Result<Opened, Vec<Finding>> {
+    let opened = garment::recipe::open(source, &mut |name, span| {
+        let name = shelf.beside(&span.source.name, name);
+        shelf.text(&name, "a garment")
+    })?;
+    let slips = opened.slips();
+    if slips.is_empty() {
+        Ok(opened)
+    } else {
+        Err(slips)
+    }
+}
+
+/// Reads a body.
+pub fn read_body(shelf: &mut dyn Shelf, name: &str) -> Result<Tape, Vec<Finding>> {
+    let source = shelf.text(name, "a body").map_err(|fault| vec![fault])?;
+    body::read(&source)
+}
+
+/// The name of the body that a recipe names, beside the text that names it, and where it does.
+fn body_of(
+    shelf: &dyn Shelf,
+    opened: &Opened,
+    garment: &str,
+) -> Result<(String, Place), Vec<Finding>> {
+    let Some(written) = opened.body() else {
+        return Err(vec![no_body(opened.name(), garment)]);
+    };
+    let name = shelf.beside(&written.span.source.name, &written.value);
+    let place = Place::Text {
+        span: written.span,
+        label: "named here".to_owned(),
+    };
+    Ok((name, place))
+}
+
+/// Adds to findings without any place where the text was named.
+fn named_there(mut findings: Vec<Finding>, place: &Place) -> Vec<Finding> {
+    for finding in findings.iter_mut().filter(|one| one.places.is_empty()) {
+        finding.places.push(place.clone());
+    }
+    findings
+}
+
+fn no_body(garment: &str, name: &str) -> Finding {
+    Finding::error("body-not-named", format!("{name} does not say for which body “{garment}” is."))
+        .allowed("a line body \"FILE\" in the garment, or --body FILE behind the command")
+        .because("A pattern is drafted from the measures of one body.")
+        .cure("Add --body FILE, or write body \"body.kdl\" into the garment; “notchbook new DIR” writes a body file to fill in.")
+}
+
+/// What is odd about the measures; for a skirt on its own it is not worth a word that a bodice would need more of them.
+fn plausible(tape: &Tape, body: &Body, recipe: &Recipe) -> Vec<Finding> {
+    let mut findings = body::plausible::findings(tape, body);
+    findings.retain(|one| recipe.bodice.is_some() || one.code != "measures-estimated");
+    findings
+}
+
+/// The errors among the findings, the last of which says how to go on all the same.
+fn contradictions(mut findings: Vec<Finding>) -> Vec<Finding> {
+    findings.retain(|one| one.severity == Severity::Error);
+    if let Some(last) = findings.last_mut() {
+        last.cure
+            .push_str(" To draft from these measures all the same, add --even-so.");
+    }
+    findings
+}
