@@ -20,7 +20,7 @@ pub enum Fault {
         path: PathBuf,
     },
     /// The file is something else; it was not touched.
-    #[error("{} is not a book: {found}. It was not touched.", path.display())]
+    #[error("What lies at {} is not a book: {found}. It was not touched.", path.display())]
     NotABook {
         /// The file.
         path: PathBuf,

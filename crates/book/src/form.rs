@@ -5,7 +5,7 @@
 
 use rusqlite::{Connection, Transaction};
 
-/// What stands at byte 68 of every book: "NoBk". Source of the place: SQLite, *Database File Format*, 1.3.
+/// What stands at byte 68 of every book: `NoBk`. Source of the place: SQLite, *Database File Format*, 1.3.
 pub(crate) const APPLICATION: i32 = 0x4E6F_426B;
 
 /// The steps by which a book comes into the newest form; a book in form n has had the first n.
@@ -26,7 +26,12 @@ pub(crate) fn bring_up(
         change.execute_batch(step)?;
     }
     change.pragma_update(None, "application_id", APPLICATION)?;
-    change.pragma_update(None, "user_version", steps.len() as i64)
+    change.pragma_update(None, "user_version", newest(steps))
+}
+
+/// The number of the newest form that these steps make.
+pub(crate) fn newest(steps: &[&str]) -> i64 {
+    i64::try_from(steps.len()).expect("a program has no more than a few steps")
 }
 
 /// The number of the form in which a book is written.

@@ -27,6 +27,12 @@ struct Written {
     revisions: Vec<WrittenRevision>,
 }
 
+/// The form alone, so that another one is told as such and not by its first strange word.
+#[derive(Debug, Deserialize)]
+struct Form {
+    form: String,
+}
+
 /// A revision as it stands in the file.
 #[derive(Debug, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -147,11 +153,6 @@ fn path_of(revision: &Revision) -> String {
 
 fn parsed(history: &[u8]) -> Result<Written, Fault> {
     let unread = |fault: serde_json::Error| refused(format!("{HISTORY} is not readable ({fault})"));
-    /// The name alone, so that another form is told as such and not by its first strange word.
-    #[derive(Deserialize)]
-    struct Form {
-        form: String,
-    }
     let Form { form } = serde_json::from_slice(history).map_err(unread)?;
     if form != FORM {
         let form = form.escape_debug();

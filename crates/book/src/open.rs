@@ -151,7 +151,7 @@ fn prepare(path: &Path, connection: &mut Connection, steps: &[&str]) -> Result<(
         return Err(damaged(path, "the number of its form is lost"));
     };
     if number > known {
-        let (path, known) = (path.to_owned(), known as i64);
+        let (path, known) = (path.to_owned(), form::newest(steps));
         return Err(Fault::Newer { path, found, known });
     }
     sound(path, connection, &steps[..number])?;
@@ -169,7 +169,12 @@ fn is_blank(connection: &Connection) -> rusqlite::Result<bool> {
 /// Writes the newest form into an empty file, unless another program has been faster.
 fn begin(connection: &mut Connection, steps: &[&str]) -> rusqlite::Result<()> {
     let change = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
-    if is_blank(&change)? {
+    // A first page is made by beginning to write; what counts now is whether anything stands on it.
+    let has_parts: bool =
+        change.query_row("SELECT EXISTS (SELECT 1 FROM sqlite_schema)", [], |row| {
+            row.get(0)
+        })?;
+    if !has_parts {
         form::bring_up(&change, 0, steps)?;
     }
     change.commit()
@@ -210,7 +215,7 @@ fn bring_up(
         .transaction_with_behavior(TransactionBehavior::Immediate)
         .map_err(of_store)?;
     // Another program may have brought it up in the meantime.
-    if form::number(&change).map_err(of_store)? == number as i64 {
+    if usize::try_from(form::number(&change).map_err(of_store)?) == Ok(number) {
         form::bring_up(&change, number, steps).map_err(of_store)?;
     }
     change.commit().map_err(of_store)

@@ -100,7 +100,10 @@ fn make(
             let could = model.undo();
             let made = book.undo(&name);
             if !could {
-                prop_assert!(matches!(made, Err(Fault::NothingToUndo { .. })));
+                prop_assert!(
+                    matches!(made, Err(Fault::NothingToUndo { .. })),
+                    "nothing to undo"
+                );
                 return Ok(());
             }
             made
@@ -109,7 +112,10 @@ fn make(
             let could = model.redo();
             let made = book.redo(&name);
             if !could {
-                prop_assert!(matches!(made, Err(Fault::NothingToRedo { .. })));
+                prop_assert!(
+                    matches!(made, Err(Fault::NothingToRedo { .. })),
+                    "nothing to redo"
+                );
                 return Ok(());
             }
             made

@@ -136,7 +136,8 @@ pub fn texts(shelf: &mut dyn Shelf, name: &str) -> Result<Texts, Vec<Finding>> {
     Ok((source, bases))
 }
 
-fn open_source(shelf: &mut dyn Shelf, source: &Arc<Source>) -> Result<Opened, Vec<Finding>> {
+/// Opens a garment from its text, and those on which it stands.
+pub fn open_source(shelf: &mut dyn Shelf, source: &Arc<Source>) -> Result<Opened, Vec<Finding>> {
     let opened = garment::recipe::open(source, &mut |name, span| {
         let name = shelf.beside(&span.source.name, name);
         shelf.text(&name, "a garment")

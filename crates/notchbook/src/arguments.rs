@@ -6,6 +6,13 @@ use clap::builder::{PossibleValuesParser, TypedValueParser as _};
 use clap::{Args, Parser, Subcommand};
 use sheet::PaperSize;
 
+mod book;
+
+pub use book::{
+    BookArguments, BookCommand, CopyArguments, DifferenceArguments, ExportArguments,
+    GoBackArguments, HistoryArguments, ImportArguments, OneDocument, ShowArguments,
+};
+
 /// Drafts clothes from measures of a body and prints them at full size.
 #[derive(Clone, Debug, Parser)]
 #[command(name = "notchbook", version, max_term_width = 100, after_help = EXAMPLES)]
@@ -43,6 +50,8 @@ pub enum Command {
     New(NewArguments),
     /// Search for a short lay of a benchmark instance, to measure the lay engine
     Nest(NestArguments),
+    /// Keep bodies, garments and the rest in one file, with every revision they ever had
+    Book(BookArguments),
 }
 
 /// A garment and the body that it is for.

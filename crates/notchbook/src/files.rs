@@ -3,6 +3,7 @@
 //! Knows nothing of what stands in them. Invariants: a file that cannot be read or written is a finding with its path and
 //! the next step; where something cannot be written, every file that was there before is as it was.
 
+use std::collections::BTreeSet;
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, ErrorKind, Read as _, Write as _};
 use std::path::{Path, PathBuf};
@@ -15,6 +16,11 @@ const LARGEST: u64 = 1 << 20;
 
 /// Reads a text file; `what` says what should be in it, such as "a garment".
 pub(crate) fn read(path: &Path, what: &str) -> Result<Arc<Source>, Finding> {
+    Source::from_bytes(path.display().to_string(), read_bytes(path, what)?)
+}
+
+/// Reads the bytes of a text file as they are.
+pub(crate) fn read_bytes(path: &Path, what: &str) -> Result<Vec<u8>, Finding> {
     let name = path.display().to_string();
     let bytes = bytes(path).map_err(|fault| unread(&name, what, &fault))?;
     if bytes.len() as u64 > LARGEST {
@@ -24,7 +30,7 @@ pub(crate) fn read(path: &Path, what: &str) -> Result<Arc<Source>, Finding> {
     {
         return Err(no_text(&name, what));
     }
-    Source::from_bytes(name, bytes)
+    Ok(bytes)
 }
 
 /// The bytes of a file, or one more than the largest that is read.
@@ -41,11 +47,14 @@ fn bytes(path: &Path) -> io::Result<Vec<u8>> {
 
 /// Writes all files into a folder, which is made where it is not there: all of them or none.
 ///
+/// Names may be paths with slashes: the folders in between are made too.
 /// Each is written under a name of its own beside its place, and brought to the disk; only when all are there do they
 /// take their places.
 pub(crate) fn write_all(folder: &Path, files: &[(String, Vec<u8>)]) -> Result<(), Finding> {
-    let made = make_folder(folder)?;
-    let result = places_are_free(folder, files).and_then(|()| put(folder, files));
+    let mut made = make_folder(folder)?;
+    let result = make_folders_within(folder, files, &mut made)
+        .and_then(|()| places_are_free(folder, files))
+        .and_then(|()| put(folder, files));
     if result.is_err() {
         remove_folders(&made);
     }
@@ -70,6 +79,26 @@ fn make_folder(folder: &Path) -> Result<Vec<PathBuf>, Finding> {
         no_folder(folder, &fault)
     })?;
     Ok(missing)
+}
+
+/// Makes the folders that the names of the files ask for, and notes them behind those that were made.
+fn make_folders_within(
+    folder: &Path,
+    files: &[(String, Vec<u8>)],
+    made: &mut Vec<PathBuf>,
+) -> Result<(), Finding> {
+    for inner in folders_of(folder, files) {
+        made.extend(make_folder(&inner)?);
+    }
+    Ok(())
+}
+
+/// The folders in which the files will lie, each once.
+fn folders_of(folder: &Path, files: &[(String, Vec<u8>)]) -> BTreeSet<PathBuf> {
+    let places = files.iter().map(|(name, _)| folder.join(name));
+    places
+        .filter_map(|place| place.parent().map(Path::to_owned))
+        .collect()
 }
 
 /// Removes folders that are empty, innermost first.
@@ -105,7 +134,9 @@ fn put(folder: &Path, files: &[(String, Vec<u8>)]) -> Result<(), Finding> {
             .map_err(|fault| unwritten(&place, &fault))?;
     }
     // Not every system lets a folder be brought to the disk by itself; the files are there all the same.
-    let _ = File::open(folder).and_then(|folder| folder.sync_all());
+    for folder in folders_of(folder, files) {
+        let _ = File::open(folder).and_then(|folder| folder.sync_all());
+    }
     Ok(())
 }
 
@@ -117,9 +148,11 @@ struct Waiting {
 
 impl Waiting {
     fn beside(folder: &Path, name: &str, bytes: &[u8]) -> io::Result<Self> {
+        let place = folder.join(name);
+        let file = place.file_name().unwrap_or_default().to_string_lossy();
         let waiting = Self {
-            path: folder.join(format!(".{name}.{}.part", std::process::id())),
-            place: folder.join(name),
+            path: place.with_file_name(format!(".{file}.{}.part", std::process::id())),
+            place,
         };
         let mut file = OpenOptions::new()
             .write(true)

@@ -19,8 +19,10 @@ mod mend;
 mod progress;
 
 pub use arguments::{
-    Arguments, BodyArguments, CheckArguments, Command, CompareArguments, Given, MakeArguments,
-    NestArguments, NewArguments, StepsArguments, Which,
+    Arguments, BodyArguments, BookArguments, BookCommand, CheckArguments, Command,
+    CompareArguments, CopyArguments, DifferenceArguments, ExportArguments, Given, GoBackArguments,
+    HistoryArguments, ImportArguments, MakeArguments, NestArguments, NewArguments, OneDocument,
+    ShowArguments, StepsArguments, Which,
 };
 
 use document::{Finding, Severity};
@@ -106,5 +108,6 @@ pub fn run(arguments: &Arguments, look: Look) -> Said {
         Command::Body(arguments) => command::body::run(arguments, look),
         Command::New(arguments) => command::new::run(arguments, look),
         Command::Nest(arguments) => command::nest::run(arguments, look),
+        Command::Book(arguments) => command::book::run(arguments, look),
     }
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::process::Command;
 
 /// Each room and the rooms that it may use.
-const ARROWS: [(&str, &[&str]); 11] = [
+const ARROWS: [(&str, &[&str]); 12] = [
     ("geometry", &[]),
     ("document", &["geometry"]),
     ("sheet", &["geometry"]),
@@ -23,11 +23,12 @@ const ARROWS: [(&str, &[&str]); 11] = [
             "geometry", "document", "body", "pattern", "garment", "cloth", "drawing", "sheet",
         ],
     ),
+    ("book", &[]),
     (
         "notchbook",
         &[
             "geometry", "document", "body", "pattern", "garment", "cloth", "drawing", "figure",
-            "sheet", "making",
+            "sheet", "making", "book",
         ],
     ),
 ];

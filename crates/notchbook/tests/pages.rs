@@ -21,18 +21,27 @@ fn the_page_of_commands_has_every_help_text() {
     let page = page("commands.md");
     let mut command = notchbook::Arguments::command().term_width(96);
     command.build();
-    let subcommands = command.get_subcommands().cloned().collect::<Vec<_>>();
-    for mut one in std::iter::once(command).chain(subcommands) {
-        if one.get_name() == "help" {
-            continue;
-        }
+    let mut missing = Vec::new();
+    for mut one in with_subcommands(command) {
         let help = one.render_help().to_string();
-        let help = help.trim_end();
-        assert!(
-            page.contains(&format!("```text\n{help}\n```")),
-            "docs/commands.md should hold:\n\n```text\n{help}\n```"
-        );
+        let help = format!("```text\n{}\n```", help.trim_end());
+        if !page.contains(&help) {
+            missing.push(help);
+        }
     }
+    assert!(
+        missing.is_empty(),
+        "docs/commands.md should hold:\n\n{}",
+        missing.join("\n\n")
+    );
+}
+
+/// A command and all that stand under it, but for the help itself.
+fn with_subcommands(command: clap::Command) -> Vec<clap::Command> {
+    let under = command.get_subcommands().cloned().collect::<Vec<_>>();
+    let under = under.into_iter().filter(|one| one.get_name() != "help");
+    let under: Vec<clap::Command> = under.flat_map(with_subcommands).collect();
+    [vec![command], under].concat()
 }
 
 /// Every example of JSON on the page stands in the file of the plain skirt.
