@@ -136,7 +136,7 @@ fn make(
             return Ok(());
         }
         Move::Reopen => {
-            *book = Book::open(&book.path().to_owned()).expect("it is a book");
+            *book = Book::open(book.path()).expect("it is a book");
             return Ok(());
         }
     };

@@ -9,7 +9,7 @@ use std::os::unix::process::CommandExt as _;
 use std::path::Path;
 use std::process::{Command, Output};
 
-/// The writer under a limit of so many kilobytes a file, with the signal for it ignored: POSIX `setrlimit`, RLIMIT_FSIZE.
+/// The writer under a limit of so many kilobytes a file, with the signal for it ignored: POSIX `setrlimit`, `RLIMIT_FSIZE`.
 fn written_within(kilobytes: u32, path: &Path, count: u32) -> Output {
     let blocks = kilobytes * 2;
     Command::new("sh")
@@ -83,7 +83,7 @@ fn a_folder_that_can_only_be_read_is_told() {
     );
     let bytes = fs::read(&path).expect("it is there");
     let mode = |path: &Path, mode| {
-        fs::set_permissions(path, fs::Permissions::from_mode(mode)).expect("it is ours")
+        fs::set_permissions(path, fs::Permissions::from_mode(mode)).expect("it is ours");
     };
     mode(folder.path(), 0o755);
     mode(&place, 0o555);
