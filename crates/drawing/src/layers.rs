@@ -75,7 +75,7 @@ fn panels(pattern: &Pattern) -> Vec<Panel> {
 fn behind<'a>(pattern: &'a Pattern, piece: &Piece) -> Vec<Behind<'a>> {
     let mut found: Vec<Behind<'a>> = Vec::new();
     add(pattern, &piece.name, Affine::IDENTITY, DEEPEST, &mut found);
-    found.sort_by_key(|one| layer(one.piece));
+    found.sort_by_key(|one| layer_of(one.piece));
     found
 }
 
@@ -101,7 +101,7 @@ fn add<'a>(
 }
 
 /// On which layer of the drawing a piece lies.
-pub(crate) fn layer(piece: &Piece) -> Layer {
+pub fn layer_of(piece: &Piece) -> Layer {
     let root = name::root(&piece.name);
     match piece.cut.layer {
         Cloth::Interfacing => Layer::Interfacing,
@@ -134,7 +134,7 @@ fn panel(piece: &Piece, behind: &[Behind<'_>], size: f64) -> Panel {
 
 /// Outline and lines inside of a piece where it lies.
 fn drawn(one: &Behind<'_>, size: f64) -> Vec<Item> {
-    let layer = layer(one.piece);
+    let layer = layer_of(one.piece);
     let mut outline = geometry::curve::closed_path(&open_outline(one.piece));
     outline.apply_affine(one.placed);
     let fill = (layer == Layer::Interfacing).then_some(Colour::PALE);
@@ -180,7 +180,7 @@ fn key(all: Rect, piece: &Piece, behind: &[Behind<'_>], size: f64) -> Vec<Item> 
     let names = std::iter::once(piece).chain(behind.iter().rev().map(|one| one.piece));
     let mut items = Vec::new();
     for (index, named) in names.enumerate() {
-        let layer = layer(named);
+        let layer = layer_of(named);
         let middle = at - Vec2::new(0.0, size * 0.3);
         let mut path = BezPath::new();
         path.move_to(middle);

@@ -21,6 +21,7 @@ mod ground;
 mod inner;
 mod layers;
 mod lettering;
+mod lines;
 mod notches;
 mod outline;
 mod overview;
@@ -37,7 +38,9 @@ use stiffened::Stiffened;
 pub use change::{Change, change};
 pub use compare::{compare, moved, overlay};
 pub use cut_list::cutting_list;
-pub use layers::layers;
+pub use layers::{layer_of, layers};
+pub use lines::lines;
+pub use words::{how_often, spoken};
 
 /// What is written on every piece besides what the piece itself says.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]

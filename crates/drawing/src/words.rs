@@ -52,7 +52,7 @@ pub(crate) fn cut(cut: &Cut) -> String {
 }
 
 /// "cut 2 (a pair)".
-pub(crate) fn how_often(cut: &Cut) -> String {
+pub fn how_often(cut: &Cut) -> String {
     let count = cut.count;
     match cut.laid {
         Laid::OnFold(_) => format!("cut {count} on the fold"),
@@ -63,7 +63,7 @@ pub(crate) fn how_often(cut: &Cut) -> String {
 }
 
 /// A name for a person: `bust-point` becomes "bust point", `side/upper` becomes "side".
-pub(crate) fn spoken(name: &str) -> String {
+pub fn spoken(name: &str) -> String {
     name.split('/').next().unwrap_or(name).replace('-', " ")
 }
 

@@ -71,21 +71,46 @@ fn draft_from(
     opened: Result<Opened, Vec<Finding>>,
 ) -> Result<Draft, Vec<Finding>> {
     let (opened, tape) = with_body(shelf, wanted, opened)?;
-    let body = body::complete(&tape);
-    let recipe = opened.recipe(&body)?;
-    let about_body = plausible(&tape, &body, &recipe);
-    if !wanted.even_so && about_body.iter().any(|one| one.severity == Severity::Error) {
+    draft_for(&opened, &Wearer::of(tape), wanted.even_so)
+}
+
+/// Whoever a garment is drafted for: read, completed and looked at once for many drafts.
+#[derive(Clone, Debug)]
+pub struct Wearer {
+    /// What was taped.
+    pub tape: Tape,
+    /// The completed body.
+    pub body: Body,
+    /// What is odd about the measures.
+    pub odd: Vec<Finding>,
+}
+
+impl Wearer {
+    /// The body of a tape.
+    pub fn of(tape: Tape) -> Self {
+        let body = body::complete(&tape);
+        let odd = body::plausible::findings(&tape, &body);
+        Self { tape, body, odd }
+    }
+}
+
+/// Drafts and checks a garment whose texts are open, for a body that is known; `even_so` as in [`Wanted`].
+pub fn draft_for(opened: &Opened, wearer: &Wearer, even_so: bool) -> Result<Draft, Vec<Finding>> {
+    let (tape, body) = (&wearer.tape, &wearer.body);
+    let recipe = opened.recipe(body)?;
+    let about_body = plausible(&wearer.odd, &recipe);
+    if !even_so && about_body.iter().any(|one| one.severity == Severity::Error) {
         return Err(contradictions(about_body));
     }
-    let garment = garment::make(&recipe, &body).map_err(|finding| with_tape(&[finding], &tape))?;
+    let garment = garment::make(&recipe, body).map_err(|finding| with_tape(&[finding], tape))?;
     let mut findings = about_body;
     findings.extend(pattern::check::all(&garment.pattern));
     findings.sort_by_key(|one| std::cmp::Reverse(one.severity));
     Ok(Draft {
         recipe,
-        findings: with_tape(&findings, &tape),
-        tape,
-        body,
+        findings: with_tape(&findings, tape),
+        tape: tape.clone(),
+        body: body.clone(),
         garment,
     })
 }
@@ -157,7 +182,7 @@ pub fn read_body(shelf: &mut dyn Shelf, name: &str) -> Result<Tape, Vec<Finding>
 }
 
 /// The name of the body that a recipe names, beside the text that names it, and where it does.
-fn body_of(
+pub fn body_of(
     shelf: &dyn Shelf,
     opened: &Opened,
     garment: &str,
@@ -189,8 +214,8 @@ fn no_body(garment: &str, name: &str) -> Finding {
 }
 
 /// What is odd about the measures; for a skirt on its own it is not worth a word that a bodice would need more of them.
-fn plausible(tape: &Tape, body: &Body, recipe: &Recipe) -> Vec<Finding> {
-    let mut findings = body::plausible::findings(tape, body);
+fn plausible(odd: &[Finding], recipe: &Recipe) -> Vec<Finding> {
+    let mut findings = odd.to_vec();
     findings.retain(|one| recipe.bodice.is_some() || one.code != "measures-estimated");
     findings
 }

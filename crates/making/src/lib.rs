@@ -17,7 +17,7 @@ pub mod papers;
 pub mod report;
 pub mod words;
 
-pub use draft::{Draft, Shelf, Texts, Wanted};
+pub use draft::{Draft, Shelf, Texts, Wanted, Wearer};
 
 /// Who is told what is being done.
 pub trait Listener {

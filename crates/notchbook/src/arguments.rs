@@ -48,6 +48,8 @@ pub enum Command {
     Body(BodyArguments),
     /// Begin: write a body file, a garment file and how to measure
     New(NewArguments),
+    /// Open your book on a page in the browser: measure, draft, style, print
+    Open(OpenArguments),
     /// Search for a short lay of a benchmark instance, to measure the lay engine
     Nest(NestArguments),
     /// Keep bodies, garments and the rest in one file, with every revision they ever had
@@ -236,6 +238,29 @@ Writes body.kdl, garment.kdl and measuring.txt, and replaces nothing.
 
 Example:
   notchbook new summer-dress";
+
+/// Arguments of `open`.
+#[derive(Clone, Debug, Args)]
+#[command(after_help = OPEN_EXAMPLES)]
+pub struct OpenArguments {
+    /// The book, instead of your own; begun where it is not there
+    #[arg(long, value_name = "FILE")]
+    pub book: Option<PathBuf>,
+    /// The port to listen on; any free one where it is 0
+    #[arg(long, value_name = "PORT", default_value_t = 0)]
+    pub port: u16,
+    /// Print the address, and open no browser
+    #[arg(long)]
+    pub no_browser: bool,
+}
+
+const OPEN_EXAMPLES: &str = "\
+The page is answered by this machine alone and asks nothing of any other. The address carries a
+key of this start, so that no other page in your browser can reach your book.
+
+Examples:
+  notchbook open
+  notchbook open --book summer.notchbook --port 8080 --no-browser";
 
 /// Arguments of `nest`.
 #[derive(Clone, Debug, Args)]

@@ -22,7 +22,7 @@ pub use arguments::{
     Arguments, BodyArguments, BookArguments, BookCommand, CheckArguments, Command,
     CompareArguments, CopyArguments, DifferenceArguments, ExportArguments, Given, GoBackArguments,
     HistoryArguments, ImportArguments, MakeArguments, NestArguments, NewArguments, OneDocument,
-    ShowArguments, StepsArguments, Which,
+    OpenArguments, ShowArguments, StepsArguments, Which,
 };
 
 use document::{Finding, Severity};
@@ -107,6 +107,7 @@ pub fn run(arguments: &Arguments, look: Look) -> Said {
         Command::Compare(arguments) => command::compare::run(arguments, look),
         Command::Body(arguments) => command::body::run(arguments, look),
         Command::New(arguments) => command::new::run(arguments, look),
+        Command::Open(arguments) => command::open::run(arguments, look),
         Command::Nest(arguments) => command::nest::run(arguments, look),
         Command::Book(arguments) => command::book::run(arguments, look),
     }

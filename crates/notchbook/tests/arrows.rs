@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::process::Command;
 
 /// Each room and the rooms that it may use.
-const ARROWS: [(&str, &[&str]); 12] = [
+const ARROWS: [(&str, &[&str]); 13] = [
     ("geometry", &[]),
     ("document", &["geometry"]),
     ("sheet", &["geometry"]),
@@ -25,10 +25,27 @@ const ARROWS: [(&str, &[&str]); 12] = [
     ),
     ("book", &[]),
     (
-        "notchbook",
+        "workbench",
         &[
             "geometry", "document", "body", "pattern", "garment", "cloth", "drawing", "figure",
             "sheet", "making", "book",
+        ],
+    ),
+    (
+        "notchbook",
+        &[
+            "geometry",
+            "document",
+            "body",
+            "pattern",
+            "garment",
+            "cloth",
+            "drawing",
+            "figure",
+            "sheet",
+            "making",
+            "book",
+            "workbench",
         ],
     ),
 ];

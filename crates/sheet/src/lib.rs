@@ -38,4 +38,4 @@ pub use marks::{arrow, circle, fold_mark, text_block};
 pub use paper::{Paper, PaperSize};
 pub use pdf::pdf;
 pub use png::{page_png, png};
-pub use svg::svg;
+pub use svg::{page_svg, svg};

@@ -13,7 +13,7 @@ use crate::drawing::{Anchor, Colour, Drawing, Item, Line, Shape, Words};
 use crate::fault::Fault;
 use crate::font::{self, Weight};
 use crate::ink::{self, Turned};
-use crate::layout::{self, Page, Placed};
+use crate::layout::{self, Layout, Page, Placed};
 use crate::pack::{self, Spot};
 
 /// Paper round the drawing, mm.
@@ -34,6 +34,12 @@ pub fn svg(drawing: &Drawing) -> Result<String, Fault> {
         writer.close_group();
     }
     Ok(writer.finish())
+}
+
+/// One page of a layout as SVG, to look at; `None` where there is no such page, from 0.
+pub fn page_svg(layout: &Layout, page: usize) -> Option<String> {
+    let drawn = layout.pages.get(page)?;
+    Some(self::page(drawn, &layout.language))
 }
 
 /// Writes one page of a layout as SVG.

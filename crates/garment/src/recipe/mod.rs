@@ -6,6 +6,7 @@ mod allowances;
 mod fields;
 mod formula;
 mod layers;
+pub mod numbers;
 mod opened;
 mod opening;
 pub mod parts;

@@ -7,4 +7,5 @@ pub(crate) mod compare;
 pub(crate) mod make;
 pub(crate) mod nest;
 pub(crate) mod new;
+pub(crate) mod open;
 pub(crate) mod steps;

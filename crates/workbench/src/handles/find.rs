@@ -1,0 +1,356 @@
+//! Finding handles: each number is changed a little, and what moved is compared.
+
+use std::collections::BTreeMap;
+
+use document::mend::apply;
+use document::{Change, Source};
+use garment::recipe::numbers::{Measure, Number, Reading, Slot};
+use garment::recipe::{AskedValue, Step};
+use geometry::{Point, Vec2};
+use making::draft::Draft;
+use pattern::step::{Kind, Value};
+
+use super::{Handle, Spot, Which};
+use crate::desk::Drafted;
+use crate::view::numbers::{self, step_bounds, step_id, written_length};
+use crate::view::steps::in_bases;
+use crate::view::units::Units;
+
+/// How much a length is changed to see what it moves, mm.
+const NUDGE: f64 = 8.0;
+/// A ratio.
+const NUDGE_RATIO: f64 = 0.1;
+/// An angle, degrees.
+const NUDGE_ANGLE: f64 = 3.0;
+/// What moves less than this share of a millimetre for a millimetre is no handle.
+const LEAST: f64 = 0.12;
+/// Ways that differ by less than this (the cosine of 25°) are one way.
+const SAME_WAY: f64 = 0.9;
+/// Points nearer than this are one place, mm.
+const SAME_PLACE: f64 = 8.0;
+
+/// A number that can be turned by a hand.
+#[derive(Clone, Debug)]
+pub(crate) enum Turned {
+    /// A number of the recipe.
+    Recipe(&'static Number),
+    /// A parameter of one of its own steps: number of the step, and how it is called.
+    Step(usize, &'static str),
+}
+
+impl Turned {
+    /// All that have a value now; words and whole numbers are not turned by a hand.
+    pub(crate) fn all(drafted: &Drafted, draft: &Draft) -> Vec<Self> {
+        let recipe = Number::of(&draft.recipe)
+            .filter(|(number, reading)| {
+                let turns = matches!(number.measure, Measure::Length(..) | Measure::Ratio(..));
+                turns && matches!(reading, Reading::Number(_))
+            })
+            .map(|(number, _)| Self::Recipe(number));
+        let own = in_bases(draft, &drafted.source);
+        let steps = draft.recipe.steps.iter().enumerate().skip(own);
+        let steps = steps
+            .filter(|(_, step)| !step.off)
+            .flat_map(|(index, step)| {
+                let turns =
+                    |kind| matches!(kind, Kind::Length(..) | Kind::Angle(..) | Kind::Number(..));
+                let asked = step.asked.iter().filter(move |asked| {
+                    let parameter = step.kind.parameter(asked.name);
+                    parameter.is_some_and(|one| turns(one.kind) && !one.many)
+                });
+                asked.map(move |asked| Self::Step(index, asked.name))
+            });
+        recipe.chain(steps).collect()
+    }
+
+    /// Whether it says how far the garment stands off the body.
+    fn is_ease(&self) -> bool {
+        matches!(self, Self::Recipe(number) if number.id.starts_with("ease."))
+    }
+
+    pub(crate) fn id(&self) -> String {
+        match self {
+            Self::Recipe(number) => number.id.to_owned(),
+            Self::Step(index, parameter) => step_id(*index, parameter),
+        }
+    }
+
+    /// By what it is known again: its id and, of a step, which step it is.
+    pub(super) fn key(&self, draft: &Draft) -> String {
+        match self {
+            Self::Recipe(number) => number.id.to_owned(),
+            Self::Step(index, parameter) => {
+                format!(
+                    "{index}.{}.{parameter}",
+                    draft.recipe.steps[*index].kind.name
+                )
+            }
+        }
+    }
+
+    pub(crate) fn label(&self, draft: &Draft) -> String {
+        match self {
+            Self::Recipe(number) => number.label.to_owned(),
+            Self::Step(index, parameter) => {
+                let step = &draft.recipe.steps[*index];
+                let name = making::words::sentence(&making::words::spoken(step.kind.name));
+                format!("{name}: {}", making::words::spoken(parameter))
+            }
+        }
+    }
+
+    /// Its value now, in its own unit.
+    pub(crate) fn value(&self, draft: &Draft) -> Option<f64> {
+        match self {
+            Self::Recipe(number) => match (number.reading)(&draft.recipe)? {
+                Reading::Number(value) => Some(value),
+                Reading::Word(_) | Reading::Open => None,
+            },
+            Self::Step(index, parameter) => of_step(draft.recipe.steps.get(*index)?, parameter),
+        }
+    }
+
+    pub(crate) fn bounds(&self, draft: &Draft) -> Option<(f64, f64)> {
+        match self {
+            Self::Recipe(number) => number.bounds(),
+            Self::Step(index, parameter) => {
+                let step = draft.recipe.steps.get(*index)?;
+                step_bounds(step.kind.parameter(parameter)?.kind)
+            }
+        }
+    }
+
+    fn unit(&self, draft: &Draft) -> Unit {
+        let of_kind = |kind: Kind| match kind {
+            Kind::Length(..) => Unit::Length,
+            Kind::Angle(..) => Unit::Angle,
+            _ => Unit::Ratio,
+        };
+        match self {
+            Self::Recipe(number) => match number.measure {
+                Measure::Length(..) => Unit::Length,
+                _ => Unit::Ratio,
+            },
+            Self::Step(index, parameter) => {
+                let step = draft.recipe.steps.get(*index);
+                let parameter = step.and_then(|step| step.kind.parameter(parameter));
+                parameter.map_or(Unit::Ratio, |parameter| of_kind(parameter.kind))
+            }
+        }
+    }
+
+    pub(crate) fn shown(&self, draft: &Draft, units: Units) -> String {
+        self.value(draft)
+            .map_or_else(String::new, |value| self.shown_value(draft, value, units))
+    }
+
+    /// A value of it as a person reads it.
+    pub(crate) fn shown_value(&self, draft: &Draft, value: f64, units: Units) -> String {
+        match self.unit(draft) {
+            Unit::Length => units.length(value),
+            Unit::Ratio => numbers::plain(value),
+            Unit::Angle => format!("{}°", numbers::plain(value)),
+        }
+    }
+
+    /// The nearest value that a person would write.
+    pub(crate) fn neat(&self, draft: &Draft, value: f64, units: Units) -> f64 {
+        let step = match self.unit(draft) {
+            Unit::Length => units.written_step(),
+            Unit::Ratio => 0.01,
+            Unit::Angle => 0.5,
+        };
+        let neat = (value / step).round() * step;
+        match self.bounds(draft) {
+            Some((least, most)) => neat.clamp(least, most),
+            None => neat,
+        }
+    }
+
+    /// The change of the text that gives it a value.
+    pub(crate) fn change(&self, draft: &Draft, value: f64, units: Units) -> Change {
+        let value = match self.unit(draft) {
+            Unit::Length => written_length(value, units),
+            Unit::Ratio => numbers::plain(value),
+            Unit::Angle => format!("\"{} deg\"", numbers::plain(value)),
+        };
+        match self {
+            Self::Recipe(number) => match number.slot {
+                Slot::Value => Change::Value {
+                    statement: number.path.into(),
+                    value,
+                },
+                Slot::Property(name) => Change::Property {
+                    statement: number.path.into(),
+                    name: name.to_owned(),
+                    value,
+                },
+            },
+            Self::Step(index, parameter) => Change::Property {
+                statement: crate::rewrite::step_path(&draft.recipe.steps, *index),
+                name: (*parameter).to_owned(),
+                value,
+            },
+        }
+    }
+
+    fn nudge(&self, draft: &Draft) -> f64 {
+        match self.unit(draft) {
+            Unit::Length => NUDGE,
+            Unit::Ratio => NUDGE_RATIO,
+            Unit::Angle => NUDGE_ANGLE,
+        }
+    }
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Unit {
+    Length,
+    Ratio,
+    Angle,
+}
+
+fn of_step(step: &Step, parameter: &str) -> Option<f64> {
+    let asked = step.asked.iter().find(|asked| asked.name == parameter)?;
+    match &asked.value {
+        AskedValue::Ready(Value::Length(mm)) => Some(*mm),
+        AskedValue::Ready(Value::Angle(angle)) => Some(angle.degrees()),
+        AskedValue::Ready(Value::Number(number)) => Some(*number),
+        _ => None,
+    }
+}
+
+/// The handles of all numbers that move something.
+pub(super) fn handles(drafted: &Drafted, draft: &Draft, turned: &[Turned]) -> Vec<Handle> {
+    let before: BTreeMap<Spot, Point> = Spot::all(&draft.garment.pattern).into_iter().collect();
+    // What a style is made of is held first; ease takes what points are left.
+    let (ease, style): (Vec<&Turned>, Vec<&Turned>) = turned.iter().partition(|one| one.is_ease());
+    let moves = style
+        .into_iter()
+        .chain(ease)
+        .filter_map(|one| Some((one, moves(drafted, draft, one, &before)?)));
+    let mut handles: Vec<(Handle, Point)> = Vec::new();
+    for (one, moves) in moves {
+        let near = |(spot, at, _): &(Spot, Point, Vec2), (other, there): &(Handle, Point)| {
+            other.spot.piece == spot.piece && at.distance(*there) < SAME_PLACE
+        };
+        let same_way = |(_, _, motion): &(Spot, Point, Vec2), (other, _): &(Handle, Point)| {
+            other.motion.normalize().dot(motion.normalize()).abs() > SAME_WAY
+        };
+        let most = moves
+            .first()
+            .map_or(0.0, |(spot, _, motion)| worth(spot, motion.hypot()));
+        // A place of its own that moves half as plainly is better than a better one that is taken.
+        let alone = moves.iter().find(|one| {
+            worth(&one.0, one.2.hypot()) > most * 0.5 && !handles.iter().any(|held| near(one, held))
+        });
+        let beside = || {
+            let free = |one: &&(Spot, Point, Vec2)| {
+                !handles
+                    .iter()
+                    .any(|held| near(one, held) && same_way(one, held))
+            };
+            moves.iter().find(free)
+        };
+        if let Some((spot, at, motion)) = alone.or_else(beside) {
+            let handle = Handle {
+                turned: one.clone(),
+                spot: spot.clone(),
+                motion: *motion,
+            };
+            handles.push((handle, *at));
+        }
+    }
+    handles.into_iter().map(|(handle, _)| handle).collect()
+}
+
+/// Every point that a number moves steadily, the plainest first, with its motion for one unit of the number.
+///
+/// The number is changed both ways: a point that turns back or runs off elsewhere would slip out of the hand.
+fn moves(
+    drafted: &Drafted,
+    draft: &Draft,
+    one: &Turned,
+    before: &BTreeMap<Spot, Point>,
+) -> Option<Vec<(Spot, Point, Vec2)>> {
+    let (value, nudge) = (one.value(draft)?, one.nudge(draft));
+    let (least, most) = one.bounds(draft)?;
+    let [up, down] = [(value + nudge).min(most), (value - nudge).max(least)];
+    let ways: Vec<BTreeMap<Spot, Vec2>> = [up, down]
+        .into_iter()
+        .filter(|to| (to - value).abs() > nudge * 0.2)
+        .filter_map(|to| {
+            let after = nudged(drafted, draft, one, to)?;
+            Some(motions(before, &after, to - value))
+        })
+        .collect();
+    let (first, others) = ways.split_first()?;
+    let scale = if one.unit(draft) == Unit::Length {
+        1.0
+    } else {
+        nudge / NUDGE
+    };
+    let mut moves: Vec<(Spot, Point, Vec2)> = first
+        .iter()
+        .filter(|(spot, motion)| {
+            let steady = |other: &BTreeMap<Spot, Vec2>| {
+                other
+                    .get(spot)
+                    .is_some_and(|other| is_steady(**motion, *other))
+            };
+            motion.hypot() * scale >= LEAST && others.iter().all(steady)
+        })
+        .filter_map(|(spot, motion)| Some((spot.clone(), *before.get(spot)?, *motion)))
+        .collect();
+    let most = moves
+        .iter()
+        .map(|(_, _, motion)| motion.hypot())
+        .fold(0.0, f64::max);
+    let pieces = &draft.garment.pattern.pieces;
+    moves.sort_by(|one, other| {
+        let rank = |(spot, _, motion): &(Spot, Point, Vec2)| worth(spot, motion.hypot() / most);
+        let place = |(spot, ..): &(Spot, Point, Vec2)| {
+            pieces.iter().position(|piece| piece.name == spot.piece)
+        };
+        rank(other)
+            .total_cmp(&rank(one))
+            .then_with(|| place(one).cmp(&place(other)))
+    });
+    Some(moves)
+}
+
+/// How each point that is there before and after moved, for one unit of the number.
+fn motions(before: &BTreeMap<Spot, Point>, after: &Draft, by: f64) -> BTreeMap<Spot, Vec2> {
+    let points = Spot::all(&after.garment.pattern).into_iter();
+    points
+        .filter_map(|(spot, now)| {
+            let was = *before.get(&spot)?;
+            Some((spot, (now - was) / by))
+        })
+        .collect()
+}
+
+/// Whether two motions of a point are as good as one: nearly the same way, and neither twice the other.
+fn is_steady(one: Vec2, other: Vec2) -> bool {
+    let (a, b) = (one.hypot(), other.hypot());
+    a < 2.0 * b && b < 2.0 * a && one.dot(other) > SAME_WAY * a * b
+}
+
+/// How good a handle a point is: one that moves as far as any; marked points and corners before middles of edges.
+fn worth(spot: &Spot, share: f64) -> f64 {
+    let plain = match spot.point {
+        Which::Mark(_) | Which::Dart(_) => 1.0,
+        Which::Corner(_) => 0.95,
+        Which::Middle(_) => 0.8,
+    };
+    // What moves nearly as far is as good.
+    (share * 10.0).round() / 10.0 * plain
+}
+
+/// The garment with a number changed, without looking at what is found.
+fn nudged(drafted: &Drafted, draft: &Draft, one: &Turned, value: f64) -> Option<Draft> {
+    let change = one.change(draft, value, Units::Metric);
+    let text = apply(&drafted.source, &drafted.bases, &[change]).ok()?;
+    let source = Source::new(drafted.source.name.clone(), text);
+    drafted.again(&source).ok()
+}
