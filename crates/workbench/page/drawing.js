@@ -1,0 +1,172 @@
+// A drawing of pieces in SVG: one group a piece, kept as long as the piece is the same. Knows marks, not what they mean for a body.
+
+import { svg } from "./dom.js";
+
+/** @typedef {import("./types.js").Drawing} Drawing */
+/** @typedef {import("./types.js").DrawnPiece} DrawnPiece */
+/** @typedef {import("./types.js").Shape} Shape */
+
+/** Kinds that are drawn under all others, so that tints never cover lines. */
+const UNDER = new Set(["ground", "facing", "lining", "interfacing", "pocket"]);
+
+/** Smallest height of words on the screen, px; smaller ones are left out until the drawing is nearer. */
+const LEGIBLE = 10;
+
+/**
+ * @param {string} piece
+ * @param {Shape} shape
+ */
+function line(piece, shape) {
+  const edge = shape.edge ? `${piece}/${shape.edge}` : null;
+  return svg("path", {
+    d: shape.d,
+    class: `line ${shape.kind}${shape.layer ? ` layer-${shape.layer}` : ""}`,
+    "data-edge": edge,
+    "data-id": shape.id,
+    "vector-effect": "non-scaling-stroke",
+  });
+}
+
+/**
+ * A wide invisible line to be met by the pointer.
+ * @param {string} piece
+ * @param {Shape} shape
+ */
+function reach(piece, shape) {
+  return svg("path", {
+    d: shape.d,
+    class: "reach",
+    "data-edge": `${piece}/${shape.edge}`,
+    "vector-effect": "non-scaling-stroke",
+  });
+}
+
+/** @param {Shape} shape */
+function words(shape) {
+  const { x, y, size, anchor = "start", turn = 0, words: text } = /** @type {NonNullable<Shape["text"]>} */ (shape.text);
+  return svg(
+    "text",
+    {
+      x,
+      y,
+      class: `word ${shape.kind}`,
+      "font-size": size,
+      "data-size": size,
+      "data-id": shape.id,
+      "text-anchor": anchor,
+      transform: turn ? `rotate(${turn} ${x} ${y})` : null,
+    },
+    text,
+  );
+}
+
+/**
+ * The group of one piece.
+ * @param {DrawnPiece} piece
+ */
+function group(piece) {
+  const lines = piece.shapes.filter((shape) => shape.d);
+  const under = lines.filter((shape) => UNDER.has(shape.kind));
+  const over = lines.filter((shape) => !UNDER.has(shape.kind));
+  return svg(
+    "g",
+    { class: "piece", "data-piece": piece.name, "data-hash": piece.hash },
+    under.map((shape) => line(piece.name, shape)),
+    over.map((shape) => line(piece.name, shape)),
+    piece.shapes.filter((shape) => shape.text).map(words),
+    lines.filter((shape) => shape.edge).map((shape) => reach(piece.name, shape)),
+  );
+}
+
+/** The pieces of a drawing on the page, brought up to date piece by piece. */
+export class Pieces {
+  /** @param {SVGGElement} world the group that is scaled to millimetres */
+  constructor(world) {
+    this.world = world;
+    /** @type {Map<string, {piece: DrawnPiece, group: SVGGElement}>} */
+    this.all = new Map();
+  }
+
+  /** Which state of each piece is on the page, to ask only for what is newer. @returns {Record<string, string>} */
+  known() {
+    return Object.fromEntries([...this.all].map(([name, { piece }]) => [name, piece.hash]));
+  }
+
+  /**
+   * Draws; pieces that are the same keep their group.
+   * @param {Drawing} drawing
+   * @returns {number} how many pieces were drawn anew
+   */
+  draw(drawing) {
+    let anew = 0;
+    const wanted = new Set(drawing.pieces.map((piece) => piece.name));
+    for (const [name, { group: old }] of this.all) {
+      if (!wanted.has(name)) {
+        old.remove();
+        this.all.delete(name);
+      }
+    }
+    for (const piece of drawing.pieces) {
+      anew += this.#put(piece);
+    }
+    return anew;
+  }
+
+  /** @param {DrawnPiece} piece */
+  #put(piece) {
+    const old = this.all.get(piece.name);
+    const kept = old && (piece.same || old.piece.hash === piece.hash);
+    const merged = kept ? { ...old.piece, at: piece.at } : piece;
+    if (!merged.shapes) return 0;
+    const drawn = kept ? old.group : group(merged);
+    if (!kept) {
+      if (old) old.group.replaceWith(drawn);
+      else this.world.append(drawn);
+    }
+    drawn.setAttribute("transform", `translate(${merged.at[0]} ${merged.at[1]})`);
+    this.all.set(merged.name, { piece: merged, group: drawn });
+    return kept ? 0 : 1;
+  }
+
+  /** Forgets everything. */
+  clear() {
+    for (const { group: old } of this.all.values()) old.remove();
+    this.all.clear();
+  }
+
+  /**
+   * Shows words that can be read at this scale and hides the others.
+   * @param {number} scale px per mm
+   */
+  legible(scale) {
+    for (const { group: drawn } of this.all.values()) {
+      for (const text of drawn.querySelectorAll("text")) {
+        const size = Number(text.dataset.size);
+        const centre = text.classList.contains("centre-line");
+        const small = size * scale < LEGIBLE;
+        text.toggleAttribute("hidden", small && !centre);
+        if (centre) text.setAttribute("font-size", String(Math.max(size, 13 / scale)));
+      }
+    }
+  }
+
+  /**
+   * Lights edges (`piece/edge`) up, the one under the hand and its partners alike.
+   * @param {Set<string>} edges
+   */
+  light(edges) {
+    for (const { group: drawn } of this.all.values()) {
+      for (const path of drawn.querySelectorAll(".line[data-edge]")) {
+        path.classList.toggle("lit", edges.has(/** @type {SVGElement} */ (path).dataset.edge ?? ""));
+      }
+    }
+  }
+
+  /** Middle of a piece in the drawing. @param {string} name @returns {[number, number] | null} */
+  middle(name) {
+    const found = this.all.get(name)?.piece;
+    if (!found) return null;
+    const [x, y, width, height] = found.box;
+    return [found.at[0] + x + width / 2, found.at[1] + y + height / 2];
+  }
+}
