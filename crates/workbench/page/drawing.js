@@ -12,16 +12,12 @@ const UNDER = new Set(["ground", "facing", "lining", "interfacing", "pocket"]);
 /** Smallest height of words on the screen, px; smaller ones are left out until the drawing is nearer. */
 const LEGIBLE = 10;
 
-/**
- * @param {string} piece
- * @param {Shape} shape
- */
-function line(piece, shape) {
-  const edge = shape.edge ? `${piece}/${shape.edge}` : null;
+/** @param {Shape} shape */
+function line(shape) {
   return svg("path", {
     d: shape.d,
     class: `line ${shape.kind}${shape.layer ? ` layer-${shape.layer}` : ""}`,
-    "data-edge": edge,
+    "data-edge": shape.edge,
     "data-id": shape.id,
     "vector-effect": "non-scaling-stroke",
   });
@@ -29,14 +25,13 @@ function line(piece, shape) {
 
 /**
  * A wide invisible line to be met by the pointer.
- * @param {string} piece
  * @param {Shape} shape
  */
-function reach(piece, shape) {
+function reach(shape) {
   return svg("path", {
     d: shape.d,
     class: "reach",
-    "data-edge": `${piece}/${shape.edge}`,
+    "data-edge": shape.edge,
     "vector-effect": "non-scaling-stroke",
   });
 }
@@ -71,10 +66,10 @@ function group(piece) {
   return svg(
     "g",
     { class: "piece", "data-piece": piece.name, "data-hash": piece.hash },
-    under.map((shape) => line(piece.name, shape)),
-    over.map((shape) => line(piece.name, shape)),
+    under.map(line),
+    over.map(line),
     piece.shapes.filter((shape) => shape.text).map(words),
-    lines.filter((shape) => shape.edge).map((shape) => reach(piece.name, shape)),
+    lines.filter((shape) => shape.edge).map(reach),
   );
 }
 
@@ -142,10 +137,10 @@ export class Pieces {
     for (const { group: drawn } of this.all.values()) {
       for (const text of drawn.querySelectorAll("text")) {
         const size = Number(text.dataset.size);
-        const centre = text.classList.contains("centre-line");
-        const small = size * scale < LEGIBLE;
-        text.toggleAttribute("hidden", small && !centre);
-        if (centre) text.setAttribute("font-size", String(Math.max(size, 13 / scale)));
+        // CF and CB, and the numbers of tapes, are read from any distance.
+        const always = text.classList.contains("centre-line") || text.classList.contains("callout");
+        text.toggleAttribute("hidden", size * scale < LEGIBLE && !always);
+        if (always) text.setAttribute("font-size", String(Math.max(size, 13 / scale)));
       }
     }
   }
@@ -162,11 +157,18 @@ export class Pieces {
     }
   }
 
-  /** Middle of a piece in the drawing. @param {string} name @returns {[number, number] | null} */
-  middle(name) {
+  /** Whether a piece's own words can be read at this scale. @param {string} name @param {number} scale */
+  named(name, scale) {
+    const shapes = this.all.get(name)?.piece.shapes ?? [];
+    return shapes.some((shape) => shape.kind === "label" && shape.text && shape.text.size * scale >= LEGIBLE);
+  }
+
+  /** Where a piece has room for words: at its own first ones, or in its middle. @param {string} name @returns {[number, number] | null} */
+  wordsAt(name) {
     const found = this.all.get(name)?.piece;
     if (!found) return null;
-    const [x, y, width, height] = found.box;
-    return [found.at[0] + x + width / 2, found.at[1] + y + height / 2];
+    const { at, box } = found;
+    const own = found.shapes.find((shape) => shape.kind === "label" && shape.text?.anchor === "middle" && !shape.text.turn)?.text;
+    return own ? [at[0] + own.x, at[1] + own.y] : [at[0] + box[0] + box[2] / 2, at[1] + box[1] + box[3] / 2];
   }
 }

@@ -82,7 +82,7 @@ export class Margin {
    * @param {boolean} on
    */
   #look(finding, on) {
-    const edges = finding.places.filter((place) => place.edge).map((place) => `${place.piece}/${place.edge}`);
+    const edges = finding.places.flatMap((place) => place.edge ?? []);
     this.sheet.pieces.light(new Set(on ? edges : []));
     const mark = this.sheet.front.querySelector(`[data-finding="${CSS.escape(finding.id)}"]`);
     mark?.classList.toggle("looked-at", on);

@@ -54,6 +54,7 @@ function text(number, id, keep) {
     autocomplete: "off",
     spellcheck: "false",
     title: number.bounds || null,
+    placeholder: number.shown === "" ? "as it follows" : null,
     "aria-describedby": number.written ? null : `${id}-usual`,
     oninput: touched,
     onchange: done,

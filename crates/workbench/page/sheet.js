@@ -144,11 +144,12 @@ export class Sheet {
     this.front.querySelectorAll(".title").forEach((old) => old.remove());
     if (!this.titles) return;
     for (const { piece } of this.pieces.all.values()) {
+      if (this.pieces.named(piece.name, this.scale)) continue;
       const wide = piece.box[2] * this.scale;
       if (piece.title.length * 7.5 > wide - 8) continue;
-      const middle = this.pieces.middle(piece.name);
-      if (!middle) continue;
-      const [x, y] = this.toScreen(middle);
+      const place = this.pieces.wordsAt(piece.name);
+      if (!place) continue;
+      const [x, y] = this.toScreen(place);
       this.front.prepend(svg("text", { x, y, class: "title", "aria-hidden": "true" }, piece.title));
     }
   }

@@ -19,9 +19,11 @@ import { numberField } from "./numbers.js";
 /**
  * @typedef {object} StepKind
  * @property {string} name
+ * @property {string} title
  * @property {string} group
  * @property {string} summary
- * @property {{name: string, kind: string, summary: string, default?: string | null, choices?: string[] | null}[]} parameters
+ * @property {string} [example]
+ * @property {{name: string, label: string, kind: string, summary: string, needed: boolean, default?: string | null, choices?: string[] | null}[]} parameters
  */
 
 /** @typedef {(what: Record<string, any>) => void} Do what is to be done with a step, as the server is told */
@@ -177,12 +179,17 @@ function addStep(kinds, act) {
         { id: "new-step", "data-keep": true, onchange: (/** @type {any} */ event) => pick(event.target.value) },
         el("option", { value: "" }, "choose …"),
         [...groups].map(([title, members]) =>
-          el("optgroup", { label: title }, members.map((kind) => el("option", { value: kind.name }, kind.name))),
+          el("optgroup", { label: title }, members.map((kind) => el("option", { value: kind.name }, kind.title || kind.name))),
         ),
       ),
     ),
     fields,
   );
+}
+
+/** @param {StepKind["parameters"][number]} parameter */
+function aboutOf({ label, summary }) {
+  return [...new Set([label, summary])].filter(Boolean).join(": ");
 }
 
 /**
@@ -206,12 +213,13 @@ function form(kind, act) {
     "form.new-step",
     { onsubmit: add, "aria-label": `Add the step ${kind.name}` },
     el("p.quiet", kind.summary),
+    kind.example && el("p.quiet.example", "For example: ", el("code", kind.example)),
     kind.parameters.map((parameter) => {
       const id = `new-step-${parameter.name}`;
       const field = parameter.choices?.length
         ? el("select", { id, name: parameter.name }, el("option", { value: "" }, parameter.default ?? "—"), parameter.choices.map((word) => el("option", { value: word }, word)))
-        : el("input", { id, name: parameter.name, autocomplete: "off", placeholder: parameter.default ?? "", "aria-describedby": `${id}-about` });
-      return el("div.number.wide", el("label", { for: id }, parameter.name), field, el("span.about", { id: `${id}-about` }, parameter.summary));
+        : el("input", { id, name: parameter.name, required: parameter.needed, autocomplete: "off", placeholder: parameter.default ?? "", "aria-describedby": `${id}-about` });
+      return el("div.number.wide", el("label", { for: id }, parameter.name), field, el("span.about", { id: `${id}-about` }, aboutOf(parameter)));
     }),
     el("div.number.wide", el("label", { for: "new-step-why" }, "why"), el("input", { id: "new-step-why", name: "note", autocomplete: "off" })),
     el("button", { type: "submit" }, "Add this step"),

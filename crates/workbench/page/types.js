@@ -7,7 +7,7 @@
  * @property {string} kind what the line is: cutting, seam, fold, grain, notch …
  * @property {string} [d] path
  * @property {{x: number, y: number, size: number, anchor?: string, turn?: number, words: string}} [text]
- * @property {string} [edge] name of the edge that the line is
+ * @property {string} [edge] the edge that the line is, as `piece/edge`
  * @property {string} [seam]
  * @property {string} [layer]
  */
@@ -34,7 +34,7 @@
  * @typedef {object} Place
  * @property {string} kind piece, edge, seam, measure or text
  * @property {string} [piece]
- * @property {string} [edge]
+ * @property {string} [edge] as `piece/edge`
  * @property {string} [seam]
  * @property {string} [measure]
  * @property {number} [line]

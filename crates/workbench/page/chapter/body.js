@@ -5,6 +5,7 @@ import { el, show, touched } from "../dom.js";
 import { Sheet } from "../sheet.js";
 import { spread } from "../spread.js";
 import { difference } from "../difference.js";
+import { figureOf } from "./figure.js";
 
 /** @typedef {import("../desk.js").Desk} Desk */
 
@@ -64,12 +65,15 @@ class Body {
       this.view = view;
       this.desk.shows(view);
     }
+    const all = (view.groups ?? []).flatMap((/** @type {any} */ group) => group.measures);
+    const keys = new Map(all.map((/** @type {any} */ one) => [String(one.number), one.key]));
     SIDES.forEach(([side], index) => {
       const drawing = view.figures?.[side];
-      if (drawing) this.sheets[index].draw(drawing);
+      if (drawing) this.sheets[index].draw(figureOf(drawing, keys));
     });
     this.#showSummary(view);
     this.#showWords(view);
+    this.#showTapes();
   }
 
   /** @param {any} view */
@@ -121,6 +125,7 @@ class Body {
   #turn(index) {
     this.at = index;
     this.#showWords(this.view);
+    this.#showTapes();
     document.getElementById("group-title")?.focus();
   }
 
@@ -132,7 +137,7 @@ class Body {
     return el(
       `div.measure.${measure.plausible}`,
       { "data-key": measure.key },
-      el("label", { for: id }, el("b", String(measure.number)), " ", measure.label, measure.also && el("span.quiet", ` (${measure.also})`), measure.needed && measure.origin !== "taped" && el("span.needed", " needed")),
+      el("label", { for: id }, el("b", String(measure.number)), " ", measure.label, measure.needed && measure.origin !== "taped" && el("span.needed", " needed")),
       el("input", {
         id,
         value: written,
@@ -149,7 +154,7 @@ class Body {
       el("p.says", { id: `${id}-says` }, saysOf(measure)),
       measure.asks && this.#question(measure),
       findings.map((/** @type {any} */ finding) => el("p.found-here", { "data-key": finding.id }, finding.message, " ", finding.next)),
-      el("p.how", { id: `${id}-how` }, measure.what && [measure.what, " "], measure.how, measure.helped && [" With a helper: ", measure.helped]),
+      el("p.how", { id: `${id}-how` }, measure.also && [`Also called ${measure.also}. `], measure.what && [measure.what, " "], measure.how, measure.helped && [" With a helper: ", measure.helped]),
     );
   }
 
@@ -210,13 +215,22 @@ class Body {
     this.#take(kept);
   }
 
-  /** @param {string | null} key */
-  #light(key) {
+  /** Shows the tapes of the group that is read, and no others. */
+  #showTapes() {
+    const group = this.view?.groups?.[this.at];
+    const keys = new Set((group?.measures ?? []).map((/** @type {any} */ one) => one.key));
+    this.#each((line, key) => line.classList.toggle("shown", keys.has(key)));
+  }
+
+  /** Lights the tape of the field under the cursor. @param {string | null} lit */
+  #light(lit) {
+    this.#each((line, key) => line.classList.toggle("lit", key === lit));
+  }
+
+  /** @param {(line: Element, key: string) => void} act */
+  #each(act) {
     for (const sheet of this.sheets) {
-      for (const line of sheet.world.querySelectorAll(".measure")) {
-        const own = /** @type {SVGElement} */ (line).dataset.id ?? "";
-        line.classList.toggle("lit", key !== null && (own === key || own.startsWith(`${key}.`)));
-      }
+      for (const line of sheet.world.querySelectorAll(".measure, .callout")) act(line, /** @type {SVGElement} */ (line).dataset.id ?? "");
     }
   }
 }

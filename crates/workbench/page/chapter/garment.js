@@ -77,8 +77,8 @@ class Garment {
 
   /** @param {any[]} girths */
   #showGirths(girths) {
-    const rows = girths.map(({ level, body, ease, closed }) => [level, body, ease, closed]);
-    show(this.girths, rows.length > 0 && table("Round the body", ["level", "body", "ease", "closed pattern"], rows));
+    const rows = girths.map(({ level, body, ease, has, closed }) => [level, body, ease, has, closed]);
+    show(this.girths, rows.length > 0 && table("Round the body", ["level", "body", "ease asked", "ease it has", "closed pattern"], rows));
   }
 
   #showWords() {

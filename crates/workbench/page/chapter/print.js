@@ -65,7 +65,7 @@ class Print {
     };
     show(
       this.words,
-      el("div.number.wide", el("label", { for: "paper" }, "Printer and paper"), el("select", { id: "paper", value: this.paper, onchange: choose }, papers.map((/** @type {any} */ one) => el("option", { value: one.name }, one.title ?? one.name)))),
+      el("div.number.wide", el("label", { for: "paper" }, "Paper"), el("select", { id: "paper", value: this.paper, onchange: choose }, papers.map((/** @type {any} */ one) => el("option", { value: one.name }, one.title ?? one.name)))),
       el("p.sheets", words ?? (sheets && `${sheets} sheets`)),
       el("ol.how-to", el("li", "Print the first page at 100 %, without “fit to page”, and measure its squares with your tape."), el("li", "Only when they are right, print the rest."), el("li", "Join the sheets by their letters; cut on the solid line.")),
       el("h2", "Take away"),
@@ -113,7 +113,7 @@ class Print {
   /** @param {any} page */
   #tile(page) {
     const [x, y, width, height] = page.box;
-    const label = page.label ?? String(page.number);
+    const label = page.page ?? String(page.number);
     const press = () => this.#showPage(page.number).catch((fault) => this.desk.trouble(fault));
     return svg(
       "g",
@@ -122,7 +122,7 @@ class Print {
         "data-page": page.number,
         role: "button",
         tabindex: 0,
-        "aria-label": `Sheet ${label}${page.pieces?.length ? `: ${page.pieces.join(", ")}` : ""}`,
+        "aria-label": page.words ?? `Sheet ${label}`,
         onclick: press,
         onkeydown: (/** @type {KeyboardEvent} */ event) => (event.key === "Enter" || event.key === " ") && (event.preventDefault(), press()),
       },
@@ -146,7 +146,7 @@ class Print {
       el("button.plain", { type: "button", disabled: number + by < 1 || number + by > all, onclick: () => this.#showPage(number + by).catch((fault) => this.desk.trouble(fault)) }, words);
     show(
       this.preview,
-      el("figure", el("img", { src: address, alt: `Page ${number} as it will be printed${page?.pieces?.length ? `, with ${page.pieces.join(", ")}` : ""}` }), el("figcaption", turn(-1, "page before"), ` page ${number} of ${all} `, turn(1, "next page"))),
+      el("figure", el("img", { src: address, alt: `${page?.words ?? `Page ${number}`}, as it will be printed` }), el("figcaption", turn(-1, "page before"), ` page ${number} of ${all} `, turn(1, "next page"))),
     );
   }
 }
