@@ -6,9 +6,11 @@ use std::path::Path;
 use std::sync::Arc;
 
 use body::{Body, Tape};
+use cloth::goods::Cloth;
 use document::{Finding, Place, Severity, Source};
 use garment::recipe::Opened;
 use garment::{Garment, Recipe};
+use pattern::Layer;
 
 use crate::report::with_tape;
 
@@ -39,6 +41,8 @@ pub struct Wanted<'a> {
 pub struct Draft {
     /// What was asked for.
     pub recipe: Recipe,
+    /// The texts of the cloths that the garment names, by layer; all of them can be read.
+    pub cloths: Vec<(Layer, Arc<Source>)>,
     /// What was taped.
     pub tape: Tape,
     /// The completed body.
@@ -108,6 +112,7 @@ pub fn draft_for(opened: &Opened, wearer: &Wearer, even_so: bool) -> Result<Draf
     findings.sort_by_key(|one| std::cmp::Reverse(one.severity));
     Ok(Draft {
         recipe,
+        cloths: opened.cloth_texts().to_vec(),
         findings: with_tape(&findings, tape),
         tape: tape.clone(),
         body: body.clone(),
@@ -169,10 +174,42 @@ pub fn open_source(shelf: &mut dyn Shelf, source: &Arc<Source>) -> Result<Opened
     })?;
     let slips = opened.slips();
     if slips.is_empty() {
-        Ok(opened)
+        with_cloths(shelf, opened)
     } else {
         Err(slips)
     }
+}
+
+/// The same garment with what the texts of its cloths say, which lie beside the text that names each.
+fn with_cloths(shelf: &mut dyn Shelf, opened: Opened) -> Result<Opened, Vec<Finding>> {
+    let (mut cloths, mut findings) = (Vec::new(), Vec::new());
+    for (layer, file) in opened.cloth_files() {
+        let name = shelf.beside(&file.span.source.name, &file.value);
+        let place = Place::Text {
+            span: file.span,
+            label: "named here".to_owned(),
+        };
+        let source = shelf.text(&name, "a cloth").map_err(|fault| vec![fault]);
+        let read = source.and_then(|source| {
+            let cloth = cloth::goods::read(&source)?;
+            Ok((cloth.makeup(layer), source))
+        });
+        match read {
+            Ok(cloth) => cloths.push(cloth),
+            Err(faults) => findings.extend(named_there(faults, &place)),
+        }
+    }
+    if findings.is_empty() {
+        Ok(opened.with_cloths(cloths))
+    } else {
+        Err(findings)
+    }
+}
+
+/// Reads a cloth.
+pub fn read_cloth(shelf: &mut dyn Shelf, name: &str) -> Result<Cloth, Vec<Finding>> {
+    let source = shelf.text(name, "a cloth").map_err(|fault| vec![fault])?;
+    cloth::goods::read(&source)
 }
 
 /// Reads a body.

@@ -42,5 +42,6 @@ mod worker;
 pub use budget::{Budget, Continue, Progress};
 pub use fault::{Fault, Unsound};
 pub use layout::{Layout, Placement};
+pub use outline::check as sound;
 pub use problem::{Area, Item, PoseSpace, Problem, Repeat, Turn};
 pub use solve::solve;

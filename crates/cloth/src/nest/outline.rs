@@ -45,7 +45,7 @@ pub(super) fn turned(ring: &[Point], turn: Turn) -> Vec<Point> {
 }
 
 /// Whether a ring is an outline: finite, of some area, without crossing itself.
-pub(super) fn check(ring: &[Point]) -> Result<(), Unsound> {
+pub fn check(ring: &[Point]) -> Result<(), Unsound> {
     if ring.len() < 3 {
         return Err(Unsound::Few { found: ring.len() });
     }

@@ -14,14 +14,17 @@ pub(super) type Bounds = std::ops::RangeInclusive<f64>;
 pub(super) struct Fields<'a> {
     pub(super) findings: Vec<Finding>,
     pub(super) person: Person<'a>,
+    /// What the files of cloths say, one for each layer that names one.
+    pub(super) cloths: &'a [pattern::Cloth],
 }
 
 impl<'a> Fields<'a> {
-    /// Nothing read yet, for a person.
-    pub(super) const fn new(person: Person<'a>) -> Self {
+    /// Nothing read yet, for a person and the files of cloths.
+    pub(super) const fn new(person: Person<'a>, cloths: &'a [pattern::Cloth]) -> Self {
         Self {
             findings: Vec::new(),
             person,
+            cloths,
         }
     }
 

@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use body::Body;
 use document::{Entry, Finding, Source};
+use pattern::Layer;
 
 use super::formula::Person;
 use super::layers::{self, Layers, Sources};
@@ -18,12 +19,21 @@ pub struct Opened {
     garments: Vec<Entry>,
     /// What should not stand beside them.
     beside: Vec<Finding>,
+    /// What the files of cloths say, one for each layer that names one.
+    cloths: Vec<pattern::Cloth>,
+    /// The texts of these files.
+    texts: Vec<(Layer, Arc<Source>)>,
 }
 
 /// Opens a recipe and, through `sources`, those on which it stands.
 pub fn open(source: &Arc<Source>, sources: &mut Sources<'_>) -> Result<Opened, Vec<Finding>> {
     let (garments, beside) = layers::gather(source, sources)?;
-    Ok(Opened { garments, beside })
+    Ok(Opened {
+        garments,
+        beside,
+        cloths: Vec::new(),
+        texts: Vec::new(),
+    })
 }
 
 /// Reads a recipe that stands on no other and on no measure.
@@ -57,6 +67,28 @@ impl Opened {
         })
     }
 
+    /// The files of the cloths that are named, each relative to the file in which it is named.
+    pub fn cloth_files(&self) -> Vec<(Layer, Written<String>)> {
+        super::parts::cloth_files(&Layers::of(&self.garments))
+    }
+
+    /// The same with what the files of its cloths say, and their texts; what stands in the garment's own line goes before it.
+    pub fn with_cloths(self, cloths: Vec<(pattern::Cloth, Arc<Source>)>) -> Self {
+        let texts = cloths.iter();
+        Self {
+            texts: texts
+                .map(|(cloth, text)| (cloth.layer, Arc::clone(text)))
+                .collect(),
+            cloths: cloths.into_iter().map(|(cloth, _)| cloth).collect(),
+            ..self
+        }
+    }
+
+    /// The texts of the cloths' files, by layer, where they were handed in.
+    pub fn cloth_texts(&self) -> &[(Layer, Arc<Source>)] {
+        &self.texts
+    }
+
     /// All slips of the pen that can be seen while the body is not known.
     pub fn slips(&self) -> Vec<Finding> {
         self.read(Person::Later).err().unwrap_or_default()
@@ -68,6 +100,6 @@ impl Opened {
     }
 
     fn read(&self, person: Person<'_>) -> Result<Recipe, Vec<Finding>> {
-        super::read::read(&self.garments, &self.beside, person)
+        super::read::read(&self.garments, (&self.beside, &self.cloths), person)
     }
 }

@@ -17,10 +17,10 @@ const LONGEST_NAME: usize = 80;
 /// Reads the recipe of a garment whose files are open.
 pub(super) fn read(
     garments: &[Entry],
-    beside: &[Finding],
+    (beside, cloths): (&[Finding], &[pattern::Cloth]),
     person: Person<'_>,
 ) -> Result<Recipe, Vec<Finding>> {
-    let mut fields = Fields::new(person);
+    let mut fields = Fields::new(person, cloths);
     fields.findings.extend_from_slice(beside);
     fields.findings.extend(layers::without(garments));
     let recipe = recipe(&Layers::of(garments), &mut fields);

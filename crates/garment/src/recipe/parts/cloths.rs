@@ -1,10 +1,14 @@
 //! What a recipe says of its cloths: one line for each layer.
 //!
-//! `cloths { shell "wool crepe" width="150 cm" thickness="0.57 mm" weight=235 frays="some"; lining "cotton lawn" … }`
+//! `cloths { shell "wool crepe" width="150 cm" thickness="0.57 mm" weight=235 frays="some"; lining file="cloths/lawn.kdl" … }`
+//!
+//! Where a line names the file of a cloth, that file says everything that the line does not say itself; who opens files hands
+//! in what it says.
 
 use document::{Entry, Finding, check_properties};
 use pattern::{Cloth, Fraying, Layer};
 
+use crate::recipe::Written;
 use crate::recipe::fields::Fields;
 use crate::recipe::layers::Layers;
 
@@ -52,23 +56,47 @@ fn cloth(
     };
     fields.findings.extend(check_properties(
         line,
-        &["width", "thickness", "weight", "frays"],
+        &["file", "width", "thickness", "weight", "frays"],
     ));
-    if let Some(name) = fields.text_line(Some(line)) {
+    let file = line.property("file");
+    if let Some(file) = file {
+        fields.keep(file.text().map(|_| ()));
+        let known = fields.cloths.iter().find(|known| known.layer == layer);
+        cloth = known.cloned().unwrap_or(cloth);
+    }
+    if (file.is_none() || !line.arguments().is_empty())
+        && let Some(name) = fields.text_line(Some(line))
+    {
         cloth.name = name.value;
     }
     let mut length =
         |name: &str, bounds, usual| fields.length(line, name, &bounds).unwrap_or(usual);
     cloth.width = length("width", 200.0..=4000.0, cloth.width);
-    cloth.thickness = length("thickness", 0.02..=15.0, thickness);
+    cloth.thickness = length("thickness", 0.02..=15.0, cloth.thickness);
     cloth.weight = fields
         .number(line, "weight", &(5.0..=2000.0))
-        .unwrap_or(weight);
-    cloth.frays = frays(line, fields);
+        .unwrap_or(cloth.weight);
+    cloth.frays = frays(line, cloth.frays, fields);
     cloth
 }
 
-fn frays(line: &Entry, fields: &mut Fields<'_>) -> Fraying {
+/// The files of cloths that the lines name.
+pub(in crate::recipe) fn files(layers: &Layers<'_>) -> Vec<(Layer, Written<String>)> {
+    let Some(block) = layers.block("cloths") else {
+        return Vec::new();
+    };
+    let named = USUAL.iter().filter_map(|&(name, layer, ..)| {
+        let file = block.child(name)?.property("file")?;
+        let written = Written {
+            value: file.text().ok()?.to_owned(),
+            span: file.span().clone(),
+        };
+        Some((layer, written))
+    });
+    named.collect()
+}
+
+fn frays(line: &Entry, usual: Fraying, fields: &mut Fields<'_>) -> Fraying {
     let choices = [
         ("little", Fraying::Little),
         ("some", Fraying::Some),
@@ -77,5 +105,5 @@ fn frays(line: &Entry, fields: &mut Fields<'_>) -> Fraying {
     let read = line
         .property("frays")
         .map(|value| -> Result<Fraying, Finding> { value.choice(&choices) });
-    read.and_then(|read| fields.keep(read)).unwrap_or_default()
+    read.and_then(|read| fields.keep(read)).unwrap_or(usual)
 }

@@ -17,6 +17,7 @@ use super::fields::Fields;
 use super::layers::Layers;
 
 pub use closing::{ButtonWish, Closed, ClosingWish};
+pub(super) use cloths::files as cloth_files;
 pub use facings::{Centre, FacingAt, FacingWish, FacingWishes};
 pub use hems::{HemWish, HemWishes};
 pub use interfacing::{Interfacing, InterfacingWish};
