@@ -4,6 +4,7 @@
 //! intersected (`i_overlay`, exact but for crossings, which are rounded to the grid). Invariant: nothing is taken from the
 //! search but the lay itself.
 
+pub mod garment;
 mod grid;
 
 use geometry::Point;

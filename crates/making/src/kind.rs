@@ -15,7 +15,8 @@ pub fn first_word(source: &Arc<Source>) -> Result<String, Vec<Finding>> {
     first.map(str::to_owned).ok_or_else(|| vec![empty(source)])
 }
 
-/// Names of the texts that a garment names: those on which it stands, nearest first, then its body.
+/// Names of the texts that a garment names: those on which it stands, nearest first, then its body and
+/// its cloths.
 ///
 /// Where one of them is not on the shelf or not readable, what is named so far.
 pub fn named(shelf: &mut dyn Shelf, garment: &Arc<Source>) -> Vec<String> {
@@ -30,6 +31,11 @@ pub fn named(shelf: &mut dyn Shelf, garment: &Arc<Source>) -> Vec<String> {
         Ok(opened) => {
             let body = opened.body();
             names.extend(body.map(|body| shelf.beside(&body.span.source.name, &body.value)));
+            let cloths = opened.cloth_files();
+            let beside = |shelf: &dyn Shelf, (_, file): (_, garment::recipe::Written<String>)| {
+                shelf.beside(&file.span.source.name, &file.value)
+            };
+            names.extend(cloths.into_iter().map(|file| beside(shelf, file)));
         }
         Err(_) => names.extend(own_body(shelf, garment)),
     }

@@ -12,6 +12,7 @@ pub mod cut_list;
 pub mod difference;
 pub mod draft;
 pub mod kind;
+pub mod lays;
 pub mod materials;
 pub mod papers;
 pub mod report;

@@ -104,7 +104,8 @@ pub fn title(draft: &Draft) -> String {
     ))
 }
 
-fn labels(draft: &Draft) -> Labels {
+/// What is written on every piece.
+pub fn labels(draft: &Draft) -> Labels {
     Labels {
         garment: draft.recipe.name.clone(),
         version: format!("version {}", draft.recipe.version),

@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::builder::{PossibleValuesParser, TypedValueParser as _};
 use clap::{Args, Parser, Subcommand};
+use cloth::lay::Way;
+use pattern::Layer;
 use sheet::PaperSize;
 
 mod book;
@@ -50,6 +52,8 @@ pub enum Command {
     New(NewArguments),
     /// Open your book on a page in the browser: measure, draft, style, print
     Open(OpenArguments),
+    /// Lay the pieces of a garment on their cloths and say how much to buy
+    Lay(LayArguments),
     /// Search for a short lay of a benchmark instance, to measure the lay engine
     Nest(NestArguments),
     /// Keep bodies, garments and the rest in one file, with every revision they ever had
@@ -262,6 +266,55 @@ Examples:
   notchbook open
   notchbook open --book summer.notchbook --port 8080 --no-browser";
 
+/// Arguments of `lay`.
+#[derive(Clone, Debug, Args)]
+#[command(after_help = LAY_EXAMPLES)]
+pub struct LayArguments {
+    /// What to draft.
+    #[command(flatten)]
+    pub given: Given,
+    /// The cloth's file, instead of the one that the garment names; for the outside unless --layer
+    /// says otherwise
+    #[arg(long, value_name = "FILE")]
+    pub cloth: Option<PathBuf>,
+    /// Which layers; all of them where none is named
+    #[arg(long, value_name = "LAYER", value_delimiter = ',', value_parser = layer_parser())]
+    pub layer: Vec<Layer>,
+    /// How the cloth is folded; every way that the cloth allows where none is named
+    #[arg(long, value_name = "FOLD", value_delimiter = ',', value_parser = way_parser())]
+    pub fold: Vec<Way>,
+    /// How far the grain of a piece may be off, degrees
+    #[arg(long, value_name = "DEGREES", default_value_t = 0.0, value_parser = grain)]
+    pub grain: f64,
+    /// Match stripes and plaids at this notch where a seam has it, instead of at the lowest
+    #[arg(long, value_name = "NOTCH")]
+    pub match_at: Option<String>,
+    /// Match sleeves to the bodice, at the front of the armhole
+    #[arg(long)]
+    pub match_sleeves: bool,
+    /// How long to search
+    #[arg(long, value_name = "SECONDS", default_value_t = 10.0, value_parser = seconds)]
+    pub seconds: f64,
+    /// How many places to try for each cloth, instead of how long; repeats on every machine
+    #[arg(long, value_name = "NUMBER", conflicts_with = "seconds")]
+    pub evaluations: Option<u64>,
+    /// Where chance begins
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    pub seed: u64,
+    /// The folder for the drawings; “dress-lays” in the current folder for “dress.kdl”
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}
+
+const LAY_EXAMPLES: &str = "\
+Writes a drawing of each lay as SVG and PNG, lays.pdf with the shortest lay of each cloth,
+lays.txt and lays.json.
+
+Examples:
+  notchbook lay dress.kdl
+  notchbook lay dress.kdl --cloth cloths/plaid-wool.kdl --fold open --match-sleeves
+  notchbook lay dress.kdl --layer lining --fold length,partly --seconds 30";
+
 /// Arguments of `nest`.
 #[derive(Clone, Debug, Args)]
 #[command(after_help = NEST_EXAMPLES)]
@@ -297,6 +350,29 @@ fn seconds(text: &str) -> Result<f64, String> {
     } else {
         Err("from 0 to 86400 seconds can be given".to_owned())
     }
+}
+
+fn grain(text: &str) -> Result<f64, String> {
+    let value: f64 = text
+        .parse()
+        .map_err(|_| "a number of degrees is needed, such as 3")?;
+    if (0.0..=10.0).contains(&value) {
+        Ok(value)
+    } else {
+        Err("from 0 to 10 degrees can be given".to_owned())
+    }
+}
+
+fn layer_parser() -> impl clap::builder::TypedValueParser<Value = Layer> {
+    PossibleValuesParser::new(Layer::ALL.map(Layer::word)).map(|word| {
+        crate::command::lay::layer_by_word(&word).expect("only words of layers are let through")
+    })
+}
+
+fn way_parser() -> impl clap::builder::TypedValueParser<Value = Way> {
+    PossibleValuesParser::new(Way::ALL.map(Way::word)).map(|word| {
+        crate::command::lay::way_by_word(&word).expect("only words of ways are let through")
+    })
 }
 
 fn paper_parser() -> impl clap::builder::TypedValueParser<Value = PaperSize> {

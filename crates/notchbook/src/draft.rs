@@ -4,6 +4,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use body::Tape;
+use cloth::goods::Cloth;
 use document::{Finding, Source};
 use making::draft::{self, Draft, Shelf, Texts, Wanted};
 
@@ -46,4 +47,9 @@ pub(crate) fn texts(path: &Path) -> Result<Texts, Vec<Finding>> {
 /// Reads a body.
 pub(crate) fn read_body(path: &Path) -> Result<Tape, Vec<Finding>> {
     draft::read_body(&mut Disk, &path.to_string_lossy())
+}
+
+/// Reads a cloth.
+pub(crate) fn read_cloth(path: &Path) -> Result<Cloth, Vec<Finding>> {
+    draft::read_cloth(&mut Disk, &path.to_string_lossy())
 }

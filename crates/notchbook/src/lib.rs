@@ -21,8 +21,8 @@ mod progress;
 pub use arguments::{
     Arguments, BodyArguments, BookArguments, BookCommand, CheckArguments, Command,
     CompareArguments, CopyArguments, DifferenceArguments, ExportArguments, Given, GoBackArguments,
-    HistoryArguments, ImportArguments, MakeArguments, NestArguments, NewArguments, OneDocument,
-    OpenArguments, ShowArguments, StepsArguments, Which,
+    HistoryArguments, ImportArguments, LayArguments, MakeArguments, NestArguments, NewArguments,
+    OneDocument, OpenArguments, ShowArguments, StepsArguments, Which,
 };
 
 use document::{Finding, Severity};

@@ -15,7 +15,10 @@ const ARROWS: [(&str, &[&str]); 13] = [
         "cloth",
         &["geometry", "document", "body", "pattern", "garment"],
     ),
-    ("drawing", &["geometry", "document", "pattern", "sheet"]),
+    (
+        "drawing",
+        &["geometry", "document", "pattern", "cloth", "sheet"],
+    ),
     ("figure", &["geometry", "document", "body", "sheet"]),
     (
         "making",

@@ -4,6 +4,7 @@ pub(crate) mod body;
 pub(crate) mod book;
 pub(crate) mod check;
 pub(crate) mod compare;
+pub(crate) mod lay;
 pub(crate) mod make;
 pub(crate) mod nest;
 pub(crate) mod new;
