@@ -109,6 +109,7 @@ pub fn run(arguments: &Arguments, look: Look) -> Said {
         Command::New(arguments) => command::new::run(arguments, look),
         Command::Open(arguments) => command::open::run(arguments, look),
         Command::Nest(arguments) => command::nest::run(arguments, look),
+        Command::Lay(arguments) => command::lay::run(arguments, look),
         Command::Book(arguments) => command::book::run(arguments, look),
     }
 }
