@@ -122,8 +122,9 @@ fn connect(path: &Path, may_begin: bool) -> Result<Connection, Fault> {
     ] {
         connection.set_db_config(what, wanted).map_err(of_store)?;
     }
+    // FULL, and the end of the journal is brought to the disk too: what was said to be written outlives a power cut.
     connection
-        .pragma_update(None, "synchronous", "FULL")
+        .pragma_update(None, "synchronous", "EXTRA")
         .map_err(of_store)?;
     connection
         .pragma_update(None, "cell_size_check", true)

@@ -143,7 +143,7 @@ pub(crate) fn document(connection: &Connection, name: &Name) -> rusqlite::Result
 pub(crate) fn history(connection: &Connection, name: &Name) -> rusqlite::Result<Vec<Revision>> {
     revisions(
         connection,
-        "WHERE d.name = ?1 ORDER BY r.id",
+        "WHERE d.name = ?1 ORDER BY r.number",
         [name.as_str()],
     )
 }

@@ -102,12 +102,12 @@ impl Book {
     /// All revisions of a document, oldest first.
     pub fn history(&self, name: &Name) -> Result<Vec<Revision>, Fault> {
         self.document(name)?;
-        self.ask(|connection| read::history(connection, name))
+        self.ask_at_once(|connection| read::history(connection, name))
     }
 
     /// All revisions of all documents, in the order in which they were written.
     pub fn whole_history(&self) -> Result<Vec<Revision>, Fault> {
-        self.ask(read::whole_history)
+        self.ask_at_once(read::whole_history)
     }
 
     /// A revision.
