@@ -9,6 +9,8 @@ import { chromium } from "playwright-core";
 /** The longest wait for anything; two slow processors shared with others need some patience. */
 export const PATIENCE = 120_000;
 
+
+
 /** @typedef {import("playwright-core").Page} Page */
 /** @typedef {import("playwright-core").Browser} Browser */
 /** @typedef {import("playwright-core").BrowserContextOptions} Look */
@@ -93,9 +95,29 @@ export async function visit(browser, address, look = {}) {
   return { context, page, requests, mistakes };
 }
 
+/**
+ * Tells a story; where it fails, says where its window stood, and takes a picture of it into the folder that PICTURES names.
+ * @template T
+ * @param {Page} page
+ * @param {() => Promise<T>} story
+ * @returns {Promise<T>}
+ */
+export async function watched(page, story) {
+  try {
+    return await story();
+  } catch (fault) {
+    const stood = await page.evaluate(() => `${location.hash}, ${document.querySelector("#leaf")?.getAttribute("data-state")}: ${document.querySelector("#said")?.textContent}`).catch(() => "closed");
+    console.log(`     the window stood at ${stood}`);
+    const folder = process.env.PICTURES;
+    if (folder) await page.screenshot({ path: join(folder, `failed-${Date.now()}.png`) }).catch(() => {});
+    throw fault;
+  }
+}
+
 /** Waits until a chapter stands. @param {Page} page */
 export async function ready(page) {
-  await page.waitForFunction(() => document.documentElement.dataset.opened === "yes" && document.querySelector("#leaf")?.getAttribute("data-state") === "ready");
+  const state = await page.waitForFunction(() => document.documentElement.dataset.opened === "yes" && document.querySelector("#leaf:not([data-state='loading'])")?.getAttribute("data-state"));
+  if ((await state.jsonValue()) === "failed") throw new Error(`the chapter does not open: ${await page.locator("#said").textContent()}`);
 }
 
 /**

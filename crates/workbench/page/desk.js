@@ -35,6 +35,10 @@ export class Desk {
     this.view = null;
     /** @type {OpenChapter | null} */
     this.open = null;
+    /** The revision of each document that this window has seen last; an edit is made on it. @type {Map<string, number>} */
+    this.seen = new Map();
+    /** Edits wait for each other, so that a fast hand never meets its own work as another's. @type {Promise<unknown>} */
+    this.line = Promise.resolve();
   }
 
   /** Reads the list of documents again. */
@@ -85,6 +89,7 @@ export class Desk {
    */
   shows(view) {
     this.view = view;
+    if (view?.revision) this.seen.set(view.name, view.revision);
     const known = this.document(view?.name);
     if (known && view.revision) known.revision = Math.max(known.revision, view.revision);
     this.drawSpine();
@@ -96,15 +101,31 @@ export class Desk {
   /**
    * Does something that is kept, and says so. Answers null where it could not be done.
    * @param {string} path
-   * @param {Record<string, any>} body
+   * @param {() => Record<string, any>} body made when its turn comes; gets the revision that was seen last
    * @param {string} [words] what to say if the server says nothing
+   * @param {(view: any) => void} [shown] shows what came of it, before the next edit has its turn
    * @returns {Promise<any>}
    */
-  async keep(path, body, words = "Kept.") {
+  keep(path, body, words = "Kept.", shown = () => {}) {
+    const turn = this.line.then(() => this.#keepNow(path, body(), words, shown));
+    this.line = turn;
+    return turn;
+  }
+
+  /**
+   * @param {string} path
+   * @param {Record<string, any>} body
+   * @param {string} words
+   * @param {(view: any) => void} shown
+   */
+  async #keepNow(path, body, words, shown) {
     try {
-      const view = await patiently(post(path, body));
+      const on = body.name === undefined ? undefined : this.seen.get(body.name);
+      const view = await patiently(post(path, { on, ...body }));
       clearNotice();
       say(view.said ?? words);
+      if (view.name && view.revision) this.seen.set(view.name, view.revision);
+      shown(view);
       this.#caughtUp();
       return view;
     } catch (fault) {
@@ -154,7 +175,7 @@ export class Desk {
       say(which === "undo" ? "There is nothing to undo." : "There is nothing to redo.");
       return;
     }
-    const view = await this.keep(which, { name: this.view.name }, typeof words === "string" ? `${words}: done.` : "Done.");
+    const view = await this.keep(which, () => ({ name: this.view.name }), typeof words === "string" ? `${words}: done.` : "Done.");
     if (view) await this.open?.load();
   }
 

@@ -80,6 +80,8 @@ export class Pieces {
     this.world = world;
     /** @type {Map<string, {piece: DrawnPiece, group: SVGGElement}>} */
     this.all = new Map();
+    /** Scale at which each group's words were last sized. @type {WeakMap<SVGGElement, number>} */
+    this.sized = new WeakMap();
   }
 
   /** Which state of each piece is on the page, to ask only for what is newer. @returns {Record<string, string>} */
@@ -135,6 +137,8 @@ export class Pieces {
    */
   legible(scale) {
     for (const { group: drawn } of this.all.values()) {
+      if (this.sized.get(drawn) === scale) continue;
+      this.sized.set(drawn, scale);
       for (const text of drawn.querySelectorAll("text")) {
         const size = Number(text.dataset.size);
         // CF and CB, and the numbers of tapes, are read from any distance.

@@ -275,7 +275,7 @@ export class Handles {
     const entry = this.shownId ? this.all.get(this.shownId) : undefined;
     if (!entry || this.tag.hidden) return;
     const [x, y] = this.sheet.toScreen(entry.handle.at);
-    const { width, height } = this.sheet.svg.getBoundingClientRect();
+    const { width, height } = this.sheet.size;
     const own = this.tag.getBoundingClientRect();
     const left = x + 20 + own.width > width ? x - 20 - own.width : x + 20;
     this.tag.style.left = `${Math.max(4, left)}px`;

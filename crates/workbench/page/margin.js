@@ -24,8 +24,32 @@ export class Margin {
     this.notes = el("ol.notes");
     this.element = el("aside.margin", { "data-keep": true, "aria-label": "What was found" }, this.notes);
     this.threads = svg("svg", { class: "threads", "aria-hidden": "true" });
-    sheet.watch(() => this.place());
-    window.addEventListener("resize", () => this.place());
+    this.waiting = false;
+    sheet.watch(() => this.#soon());
+    window.addEventListener("resize", () => this.#soon());
+  }
+
+  /** Places once a frame, however often the drawing changes in it. */
+  #soon() {
+    if (this.waiting) return;
+    this.waiting = true;
+    requestAnimationFrame(() => {
+      this.waiting = false;
+      this.place();
+    });
+  }
+
+  /**
+   * Follows a drag: where the same is found at other places only the marks move; the cures come back when it ends.
+   * @param {Finding[]} findings
+   */
+  follow(findings) {
+    const byId = new Map(findings.map((finding) => [finding.id, finding]));
+    const same = findings.length === this.findings.length && this.findings.every((old) => byId.get(old.id)?.message === old.message);
+    if (same) {
+      this.findings = this.findings.map((old) => ({ ...old, places: byId.get(old.id)?.places ?? old.places }));
+      this.#soon();
+    } else this.set(findings.map((finding) => ({ ...finding, mends: [] })));
   }
 
   /** @param {Finding[]} findings */
@@ -39,7 +63,7 @@ export class Margin {
       this.findings.map((finding, index) => this.#note(finding, index + 1)),
       findings.length === 0 && el("li.none", "Nothing was found that needs mending."),
     );
-    this.place();
+    this.#soon();
   }
 
   /**

@@ -33,6 +33,10 @@ export class Sheet {
     this.origin = [0, 0];
     this.box = [0, 0, 100, 100];
     this.whole = true;
+    /** Size on the screen, px; measured when it changes, not while something is dragged. */
+    this.size = { width: 0, height: 0 };
+    this.footed = true;
+    this.titled = "";
     /** @type {(() => void)[]} */
     this.watchers = [];
     const id = `dots-${count}`;
@@ -78,14 +82,21 @@ export class Sheet {
     this.watchers.push(watcher);
   }
 
+  #measure() {
+    const { width, height } = this.svg.getBoundingClientRect();
+    this.size = { width, height };
+    this.footed = this.foot.checkVisibility();
+  }
+
   /** Shows the whole drawing. */
   fit() {
-    const { width, height } = this.svg.getBoundingClientRect();
+    if (!this.size.width) this.#measure();
+    const { width, height } = this.size;
     const [x, y, w, h] = this.box;
     if (!width || !height || !w || !h) return;
     const room = Math.min(ROOM, width * 0.06);
     // The buttons at the foot lie over nothing.
-    const free = height - (this.foot.checkVisibility() ? FOOT : 0);
+    const free = height - (this.footed ? FOOT : 0);
     this.scale = Math.min((width - 2 * room) / w, (free - 2 * room) / h);
     this.origin = [(width - w * this.scale) / 2 - x * this.scale, (free - h * this.scale) / 2 - y * this.scale];
     this.whole = true;
@@ -98,7 +109,7 @@ export class Sheet {
    * @param {[number, number]} [about] px from the sheet's corner
    */
   zoom(times, about) {
-    const { width, height } = this.svg.getBoundingClientRect();
+    const { width, height } = this.size;
     const [ax, ay] = about ?? [width / 2, height / 2];
     const scale = Math.min(NEAREST, Math.max(this.#farthest(), this.scale * times));
     const by = scale / this.scale;
@@ -109,8 +120,7 @@ export class Sheet {
   }
 
   #farthest() {
-    const { width } = this.svg.getBoundingClientRect();
-    return width / 4 / Math.max(this.box[2], 1);
+    return this.size.width / 4 / Math.max(this.box[2], 1);
   }
 
   /** Moves the paper. @param {number} dx px @param {number} dy px */
@@ -141,17 +151,18 @@ export class Sheet {
 
   /** Titles of pieces at a size that can be read from any distance, as far as a piece has room for them. */
   #name() {
-    this.front.querySelectorAll(".title").forEach((old) => old.remove());
     if (!this.titles) return;
-    for (const { piece } of this.pieces.all.values()) {
-      if (this.pieces.named(piece.name, this.scale)) continue;
+    const titles = [...this.pieces.all.values()].flatMap(({ piece }) => {
       const wide = piece.box[2] * this.scale;
-      if (piece.title.length * 7.5 > wide - 8) continue;
       const place = this.pieces.wordsAt(piece.name);
-      if (!place) continue;
-      const [x, y] = this.toScreen(place);
-      this.front.prepend(svg("text", { x, y, class: "title", "aria-hidden": "true" }, piece.title));
-    }
+      const room = place && !this.pieces.named(piece.name, this.scale) && piece.title.length * 7.5 <= wide - 8;
+      return room ? [{ at: this.toScreen(place), words: piece.title }] : [];
+    });
+    const now = JSON.stringify(titles);
+    if (now === this.titled) return;
+    this.titled = now;
+    this.front.querySelectorAll(".title").forEach((old) => old.remove());
+    this.front.prepend(...titles.map(({ at: [x, y], words }) => svg("text", { x, y, class: "title", "aria-hidden": "true" }, words)));
   }
 
   /** @param {[number, number]} at mm in the drawing @returns {[number, number]} px from the sheet's corner */
@@ -166,6 +177,7 @@ export class Sheet {
   }
 
   #resized() {
+    this.#measure();
     if (this.whole) this.fit();
     else this.look();
   }

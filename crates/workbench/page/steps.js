@@ -40,7 +40,7 @@ let dragged = -1;
 export function stepList(steps, kinds, { act, type, light }) {
   const own = steps.filter((step) => step.own);
   return [
-    steps.length === 0 && el("p.quiet", "No steps yet: this is the block as it was drafted."),
+    steps.length === 0 && el("p.quiet", "None yet. Steps change the pieces one after the other: move a dart, flare a hem, lower a waist."),
     steps.length > 0 &&
       el(
         "ol.steps",

@@ -3,7 +3,7 @@
 
 import assert from "node:assert/strict";
 import { join } from "node:path";
-import { Program, newer, ready, revision, said, scratch, turnTo, visit } from "../workshop.mjs";
+import { Program, newer, ready, revision, said, scratch, turnTo, visit, watched } from "../workshop.mjs";
 import { download } from "./papers.mjs";
 
 export const title = "three evenings: from tape to paper, and open again after a kill";
@@ -26,14 +26,7 @@ export async function tell(scene) {
   await open.open();
   try {
     const { page, mistakes, context } = await visit(scene.browser, open.address);
-    await begin(page);
-    await measure(page);
-    await mockUp(page);
-    await dress(page);
-    await mend(page);
-    const length = await lay(page);
-    const pattern = await papers(page);
-    const before = await kept(page);
+    const { length, pattern, before } = await watched(page, () => evenings(page));
     assert.deepEqual(mistakes, []);
     await open.kill();
     await context.close();
@@ -53,6 +46,18 @@ export async function tell(scene) {
     await open.kill();
     remove();
   }
+}
+
+/** @param {Page} page */
+async function evenings(page) {
+  await begin(page);
+  await measure(page);
+  await mockUp(page);
+  await dress(page);
+  await mend(page);
+  const length = await lay(page);
+  const pattern = await papers(page);
+  return { length, pattern, before: await kept(page) };
 }
 
 /** @param {Page} page */

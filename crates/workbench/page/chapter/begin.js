@@ -77,7 +77,7 @@ function ownForm(desk) {
  * @param {string} chapter
  */
 async function begin(desk, how, chapter) {
-  const book = await desk.keep("book/begin", how, "The book is begun.");
+  const book = await desk.keep("book/begin", () => how, "The book is begun.");
   if (!book) return;
   await desk.readBook();
   desk.go(chapter, desk.name);
@@ -123,7 +123,7 @@ function garmentForm(desk) {
     event.preventDefault();
     const data = new FormData(/** @type {HTMLFormElement} */ (event.target));
     const wish = { title: String(data.get("title")).trim(), body: String(data.get("body")), kind: String(data.get("kind")), from: String(data.get("from") || "") || undefined };
-    const book = await desk.keep("book/garment", wish, `“${wish.title}” is begun.`);
+    const book = await desk.keep("book/garment", () => wish, `“${wish.title}” is begun.`);
     if (!book) return;
     await desk.readBook();
     desk.go(wish.kind === "block" ? "block" : "style", book.begun);

@@ -205,14 +205,14 @@ class Body {
 
   /** @param {Record<string, string[]>} measures */
   async #store(measures) {
-    const kept = await this.desk.keep("body/keep", { name: this.name, on: this.view.revision, measures });
-    if (!kept) return;
-    for (const key of Object.keys(measures)) {
-      // What was typed on while the keeping ran stays typed.
-      const field = document.getElementById(`measure-${key}`);
-      if (field?.dataset.touched !== "yes") delete this.typed[key];
-    }
-    this.#take(kept);
+    await this.desk.keep("body/keep", () => ({ name: this.name, measures }), undefined, (kept) => {
+      for (const key of Object.keys(measures)) {
+        // What was typed on while the keeping ran stays typed.
+        const field = document.getElementById(`measure-${key}`);
+        if (field?.dataset.touched !== "yes") delete this.typed[key];
+      }
+      this.#take(kept);
+    });
   }
 
   /** Shows the tapes of the group that is read, and no others. */

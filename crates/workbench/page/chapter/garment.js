@@ -68,11 +68,18 @@ class Garment {
     this.view = view;
     this.desk.shows(view);
     this.partners.set(view.partners ?? []);
-    this.sheet.draw(view.drawing);
+    this.#draw(view.drawing);
     this.handles.set(view.handles ?? [], view.numbers ?? []);
     this.margin.set(view.findings ?? []);
     this.#showGirths(view.girths ?? []);
     this.#showWords();
+  }
+
+  /** Draws the pieces; a garment that cannot be drafted has none, and its findings say why. @param {any} drawing */
+  #draw(drawing) {
+    if (drawing) this.sheet.draw(drawing);
+    else this.sheet.pieces.clear();
+    this.sheet.look();
   }
 
   /** @param {any[]} girths */
@@ -125,9 +132,8 @@ class Garment {
    * @param {Record<string, any>} what
    */
   async #do(path, what) {
-    const known = this.sheet.pieces.known();
-    const view = await this.desk.keep(path, { name: this.name, on: this.view.revision, known, ...what });
-    if (view?.drawing) this.#take(view);
+    const body = () => ({ name: this.name, known: this.sheet.pieces.known(), ...what });
+    const view = await this.desk.keep(path, body, undefined, (view) => view.numbers && this.#take(view));
     if (!view) this.#showWords();
     return view;
   }
@@ -151,7 +157,7 @@ class Garment {
       if (this.closed || !now.drawing) return;
       this.sheet.draw(now.drawing);
       this.handles.set(now.handles ?? [], withShown(this.view.numbers ?? [], now.number));
-      if (now.findings) this.margin.set(now.findings);
+      if (now.findings) this.margin.follow(now.findings);
       if (now.girths) this.#showGirths(now.girths);
       this.#showNumber(now.number);
       performance.measure("redraw", { start: sent });

@@ -119,6 +119,6 @@ class History {
 
   /** @param {number} number */
   async #goBack(number) {
-    if (await this.desk.keep("history/go-back", { name: this.about, to: number, on: this.b }, `Back at revision ${number}; what came after is still in the history.`)) await this.load();
+    if (await this.desk.keep("history/go-back", () => ({ name: this.about, to: number }), `Back at revision ${number}; what came after is still in the history.`)) await this.load();
   }
 }

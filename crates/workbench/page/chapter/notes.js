@@ -37,7 +37,7 @@ function form(desk, load) {
     const name = String(data.get("about"));
     const note = { about: { name, revision: desk.document(name)?.revision }, date: String(data.get("date")), words: String(data.get("words")).trim() };
     if (!note.words) return;
-    if (await desk.keep("notes", note, "The note is kept.")) {
+    if (await desk.keep("notes", () => note, "The note is kept.")) {
       form.reset();
       form.querySelectorAll("textarea").forEach((field) => delete field.dataset.touched);
       await load();

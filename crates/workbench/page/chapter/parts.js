@@ -140,7 +140,7 @@ class Parts {
 
   /** @param {any} finding @param {any} mend */
   async #mend(finding, mend) {
-    const done = await this.desk.keep("garment/mend", { name: this.desk.name, on: this.view.revision, finding: finding.id, code: finding.code, number: mend.number });
+    const done = await this.desk.keep("garment/mend", () => ({ name: this.desk.name, finding: finding.id, code: finding.code, number: mend.number }));
     if (done) await this.load();
   }
 }
