@@ -6,6 +6,7 @@
 //! handle that is let go leaves a number within its bounds, as a person would write it.
 
 mod find;
+mod new;
 mod pull;
 
 use std::sync::Arc;
@@ -21,6 +22,7 @@ use crate::view::path;
 use crate::view::units::Units;
 
 pub(crate) use find::Turned;
+pub(crate) use new::numbers as new_numbers;
 pub(crate) use pull::Pulled;
 
 /// The handles of a garment.

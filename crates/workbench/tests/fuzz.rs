@@ -149,7 +149,7 @@ fn is_sound(address: &str, status: StatusCode, answer: &Value) -> Result<(), Tes
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 160, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn what_is_sent_is_answered(address in proptest::sample::select(POSTS.to_vec()), sent in sent()) {
@@ -171,7 +171,7 @@ proptest! {
     fn what_is_asked_is_answered(
         address in proptest::sample::select(GETS.to_vec()),
         name in proptest::sample::select(NAMES.to_vec()),
-        rest in "(&(a|b|from|page|paper|file|units|known|to)=(0|1|2|99999999999|a4|x|inch|%7B%7D|%22|pieces.svg)){0,4}",
+        rest in "(&(a|b|from|page|paper|file|units|known|to)=(0|1|2|99999999999|a4|x|inch|%7B%7D|%22|pieces\\.svg)){0,4}",
     ) {
         let address = format!("{address}?name={name}{rest}");
         let request = with_bench(|bench| {

@@ -135,9 +135,8 @@ impl Held {
         }
         let drafted = at_newest(desk, &drag.name, drag.on)?;
         let draft = draft_of(&drafted)?;
+        let handles = desk.handles(&drafted, draft);
         let remembered = desk.remembered(&drafted.document.name);
-        let handles = Handles::of(&drafted, draft, remembered.handles.as_ref());
-        remembered.handles = Some(Arc::clone(&handles));
         let index = handles
             .all
             .iter()

@@ -11,6 +11,7 @@ use serde_json::Value;
 use super::garment::{garment_document, look};
 use super::{AtBench, InUnits, Named, body};
 use crate::desk::{Desk, Drafted, not_drafted};
+use crate::handles::Turned;
 use crate::http::answer::{Answer, Problem};
 use crate::http::asked::{Asked, Sent};
 use crate::rewrite;
@@ -131,6 +132,8 @@ fn set_number(desk: &mut Desk, set: &SetNumber, units: Units) -> Answer<GarmentV
         let fields = [(parameter.to_owned(), written.to_owned())];
         let text = rewrite::with_step_fields(&drafted, steps(&drafted)?, index, &fields)?;
         (text, format!("{parameter} {written}"))
+    } else if set.id.starts_with("new.") {
+        new_step(&drafted, &set.id, written, units)?
     } else {
         let number = Number::find(&set.id).ok_or_else(|| {
             Problem::missing("number-unknown", "There is no number of this name.")
@@ -147,6 +150,47 @@ fn set_number(desk: &mut Desk, set: &SetNumber, units: Units) -> Answer<GarmentV
         }
     };
     keep(desk, &drafted, (&text, &reason), &set.known, units)
+}
+
+/// The text with a step that is begun by typing its number, and why.
+fn new_step(drafted: &Drafted, id: &str, written: &str, units: Units) -> Answer<(String, String)> {
+    let draft = drafted
+        .draft
+        .as_ref()
+        .map_err(|findings| not_drafted(findings))?;
+    let turned = Turned::all(drafted, draft)
+        .into_iter()
+        .find(|one| one.id() == id);
+    let turned = turned
+        .ok_or_else(|| Problem::missing("number-unknown", "There is no number of this name."))?;
+    let with_unit = format!("{written} {}", units.usual());
+    let length = document::parse_length(written).or_else(|fault| match fault {
+        QuantityFault::NoUnit => document::parse_length(&with_unit),
+        other => Err(other),
+    });
+    let length = length.map_err(|fault| {
+        Problem::refused(
+            "length-not-readable",
+            format!("“{written}” is no length: {fault}."),
+        )
+        .next("Write it like “25 mm” or “1 in”.")
+    })?;
+    let (least, most) = turned.bounds(draft).unwrap_or((f64::MIN, f64::MAX));
+    if !(least..=most).contains(&length.mm()) {
+        let bounds = format!(
+            "From {} to {} is allowed.",
+            units.length(least),
+            units.length(most)
+        );
+        return Err(
+            Problem::refused("out-of-bounds", "That is too little or too much.").next(bounds),
+        );
+    }
+    let text = rewrite::changed(drafted, turned.change(draft, length.mm(), units))?;
+    Ok((
+        text,
+        format!("{} {}", turned.label(draft), units.length(length.mm())),
+    ))
 }
 
 /// A value as it stands in a recipe. A plain number is in the unit that the field shows; what is no length is left to the

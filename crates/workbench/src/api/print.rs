@@ -6,9 +6,10 @@ use axum::extract::State;
 use axum::http::header::{CONTENT_DISPOSITION, HeaderValue};
 use axum::response::{IntoResponse as _, Response};
 use book::RevisionId;
+use geometry::Affine;
 use making::papers::{Papers, papers};
 use serde::{Deserialize, Serialize};
-use sheet::{Layout, Page, PaperSize};
+use sheet::{Layer, Layout, Page, PaperSize, Shape};
 
 use super::AtBench;
 use super::book::{PaperView, papers as sizes};
@@ -18,6 +19,7 @@ use crate::http::answer::{Answer, Problem, bytes_of};
 use crate::http::asked::Asked;
 use crate::view::drawn::as_box;
 use crate::view::garment::title;
+use crate::view::path::letters;
 
 /// The papers that were made last, and from what.
 pub(crate) struct Printed {
@@ -66,6 +68,8 @@ struct PrintView {
 #[derive(Serialize)]
 struct MapView {
     r#box: [f64; 4],
+    /// The cutting lines of the pieces on the joined sheet.
+    outlines: Vec<String>,
     pages: Vec<PageView>,
 }
 
@@ -222,6 +226,7 @@ fn look(desk: &mut Desk, print: &Print) -> Answer<PrintView> {
         words: words(&pages, size),
         map: MapView {
             r#box: as_box(whole),
+            outlines: outlines(layout),
             pages,
         },
         files: papers
@@ -234,6 +239,31 @@ fn look(desk: &mut Desk, print: &Print) -> Answer<PrintView> {
             })
             .collect(),
     })
+}
+
+/// The cutting line of each piece where it falls on the joined sheet.
+fn outlines(layout: &Layout) -> Vec<String> {
+    let mut seen: Vec<&str> = Vec::new();
+    let mut outlines = Vec::new();
+    for page in &layout.pages {
+        let Some(shows) = page.shows else { continue };
+        let onto_sheet = Affine::translate(shows.origin() - page.printed.origin());
+        for group in &page.groups {
+            let Some(id) = group.id.as_deref().filter(|id| !seen.contains(id)) else {
+                continue;
+            };
+            seen.push(id);
+            let lines = group
+                .items
+                .iter()
+                .filter(|item| item.layer == Layer::CuttingLine);
+            outlines.extend(lines.filter_map(|item| match &item.shape {
+                Shape::Path { path, .. } => Some(letters(&(onto_sheet * path.clone()))),
+                Shape::Text(_) => None,
+            }));
+        }
+    }
+    outlines
 }
 
 fn page_view(page: &Page, number: usize, titles: &BTreeMap<String, String>) -> PageView {

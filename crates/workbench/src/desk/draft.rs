@@ -4,7 +4,9 @@ use std::sync::Arc;
 
 use book::{Document, Name, Revision, RevisionId};
 use document::{Entry, Finding, Source};
+use garment::recipe::parts::{FacingWishes, InterfacingWish, PocketWishes};
 use making::draft::{Draft, Wearer, body_of, draft_for, open_source, read_body};
+use pattern::Pattern;
 
 use super::Desk;
 use super::shelf::Pages;
@@ -66,6 +68,35 @@ impl Drafted {
         let mut shelf = Known(&self.bases);
         let opened = open_source(&mut shelf, source)?;
         draft_for(&opened, wearer, true)
+    }
+}
+
+impl Drafted {
+    /// The pattern of another text, as [`Drafted::again`] drafts it, without looking at what is found about it; without the
+    /// layers behind the outside where only that is looked at.
+    pub(crate) fn unchecked(
+        &self,
+        source: &Arc<Source>,
+        outside_only: bool,
+    ) -> Result<Pattern, Vec<Finding>> {
+        let Some(worn) = &self.worn else {
+            return Err(self.findings().to_vec());
+        };
+        let wearer = worn.as_ref().as_ref().map_err(Clone::clone)?;
+        let opened = garment::recipe::open(source, &mut |name, span| {
+            let mut shelf = Known(&self.bases);
+            let name = making::Shelf::beside(&shelf, &span.source.name, name);
+            making::Shelf::text(&mut shelf, &name, "a garment")
+        })?;
+        let mut recipe = opened.recipe(&wearer.body)?;
+        if outside_only {
+            recipe.parts.facings = FacingWishes::default();
+            recipe.parts.lining = None;
+            recipe.parts.interfacing = InterfacingWish::default();
+            recipe.parts.pockets = PocketWishes::default();
+        }
+        let made = garment::make(&recipe, &wearer.body).map_err(|finding| vec![finding])?;
+        Ok(made.pattern)
     }
 }
 

@@ -16,6 +16,7 @@ use std::sync::Arc;
 
 use book::{Act, Book, Document, Name, Revision, RevisionId};
 use document::Source;
+use making::Draft;
 
 use crate::handles::Handles;
 use crate::http::answer::{Answer, Problem};
@@ -28,6 +29,9 @@ pub(crate) use table::Table;
 /// Garments that are remembered at once; the one that was looked at longest ago gives way.
 const REMEMBERED: usize = 12;
 
+/// Garments whose handles are remembered.
+const HANDLES: usize = 200;
+
 /// The open book and what has been made of it.
 pub(crate) struct Desk {
     pub(crate) book: Book,
@@ -35,6 +39,8 @@ pub(crate) struct Desk {
     wearers: BTreeMap<Name, (RevisionId, Arc<draft::Worn>)>,
     garments: Vec<Remembered>,
     histories: BTreeMap<Name, Vec<Revision>>,
+    /// The handles of garments: small, and dear to find.
+    handles: BTreeMap<Name, Arc<Handles>>,
     pub(crate) papers: Option<crate::api::print::Printed>,
 }
 
@@ -46,8 +52,6 @@ pub(crate) struct Remembered {
     pub(crate) shell: Surface,
     /// All pieces of all layers.
     pub(crate) layers: Surface,
-    /// Its handles, with the revision for which they were found.
-    pub(crate) handles: Option<Arc<Handles>>,
 }
 
 /// Pieces as they lie on the page and were drawn last.
@@ -67,6 +71,7 @@ impl Desk {
             wearers: BTreeMap::new(),
             garments: Vec::new(),
             histories: BTreeMap::new(),
+            handles: BTreeMap::new(),
             papers: None,
         })
     }
@@ -77,6 +82,7 @@ impl Desk {
         self.wearers.clear();
         self.garments.clear();
         self.histories.clear();
+        self.handles.clear();
         self.papers = None;
     }
 
@@ -115,11 +121,21 @@ impl Desk {
                 drafted: None,
                 shell: Surface::default(),
                 layers: Surface::default(),
-                handles: None,
             });
         }
         let last = self.garments.len() - 1;
         &mut self.garments[last]
+    }
+
+    /// The handles of a draft; those found before hold as long as the same numbers can be turned.
+    pub(crate) fn handles(&mut self, drafted: &Drafted, draft: &Draft) -> Arc<Handles> {
+        let name = &drafted.document.name;
+        let handles = Handles::of(drafted, draft, self.handles.get(name));
+        if self.handles.len() >= HANDLES && !self.handles.contains_key(name) {
+            self.handles.pop_first();
+        }
+        self.handles.insert(name.clone(), Arc::clone(&handles));
+        handles
     }
 
     /// The revisions of a document, oldest first; read once and then lengthened.

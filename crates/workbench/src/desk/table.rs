@@ -10,8 +10,10 @@ use geometry::{Rect, Vec2};
 const GAP: f64 = 70.0;
 /// Room round everything, mm.
 const MARGIN: f64 = 40.0;
-/// Width of a row over the side of a square of the pieces' area.
-const WIDTH: f64 = 1.45;
+/// Widths of a row that are tried, over the side of a square of the pieces' area.
+const WIDTHS: [f64; 7] = [0.8, 1.0, 1.2, 1.4, 1.6, 1.9, 2.3];
+/// Height of a sheet over its width that is wished for: a drawing stands beside words on a wide screen.
+const SHAPE: f64 = 1.2;
 
 /// Where pieces lie.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -21,7 +23,7 @@ pub(crate) struct Table {
 }
 
 impl Table {
-    /// Lays pieces, each with the box of what is drawn of it, in rows.
+    /// Lays pieces, each with the box of what is drawn of it, in rows of the width that fills a sheet best.
     pub(crate) fn laid(pieces: &[(&str, Rect)]) -> Self {
         let area: f64 = pieces
             .iter()
@@ -31,7 +33,15 @@ impl Table {
             .iter()
             .map(|(_, one)| one.width())
             .fold(0.0, f64::max);
-        let width = widest.max(area.sqrt() * WIDTH);
+        let size = |table: &Self| table.whole.width().max(table.whole.height() * SHAPE);
+        let tables = WIDTHS.map(|width| Self::in_rows(pieces, widest.max(area.sqrt() * width)));
+        let best = tables
+            .into_iter()
+            .min_by(|one, other| size(one).total_cmp(&size(other)));
+        best.unwrap_or_default()
+    }
+
+    fn in_rows(pieces: &[(&str, Rect)], width: f64) -> Self {
         let mut table = Self::default();
         let mut row: Vec<(&str, Rect)> = Vec::new();
         let mut top = 0.0;

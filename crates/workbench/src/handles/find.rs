@@ -1,15 +1,19 @@
 //! Finding handles: each number is changed a little, and what moved is compared.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
+use std::thread;
 
 use document::mend::apply;
-use document::{Change, Source};
+use document::{Change, Finding, Source, Span};
 use garment::recipe::numbers::{Measure, Number, Reading, Slot};
 use garment::recipe::{AskedValue, Step};
 use geometry::{Point, Vec2};
 use making::draft::Draft;
+use pattern::Pattern;
 use pattern::step::{Kind, Value};
 
+use super::new::New;
 use super::{Handle, Spot, Which};
 use crate::desk::Drafted;
 use crate::view::numbers::{self, step_bounds, step_id, written_length};
@@ -36,6 +40,8 @@ pub(crate) enum Turned {
     Recipe(&'static Number),
     /// A parameter of one of its own steps: number of the step, and how it is called.
     Step(usize, &'static str),
+    /// A step that is added by the first pull.
+    New(New),
 }
 
 impl Turned {
@@ -60,7 +66,38 @@ impl Turned {
                 });
                 asked.map(move |asked| Self::Step(index, asked.name))
             });
-        recipe.chain(steps).collect()
+        let new = New::all(drafted, draft).into_iter().map(Self::New);
+        recipe.chain(steps).chain(new).collect()
+    }
+
+    /// Where its value stands in the garment's own text, if it is written there as one value.
+    fn span(&self, drafted: &Drafted, draft: &Draft) -> Option<Span> {
+        match self {
+            Self::Recipe(number) => {
+                let own = drafted.entry.as_ref()?;
+                let lone = |path: &[&str]| {
+                    let entry = path.iter().try_fold(own, |entry, name| entry.child(name))?;
+                    (number.slot != Slot::Value || entry.arguments().len() == 1).then_some(())
+                };
+                lone(number.path)?;
+                number.written(own).map(|value| value.span().clone())
+            }
+            Self::Step(index, parameter) => {
+                let step = draft.recipe.steps.get(*index)?;
+                let mut asked = step.asked.iter().filter(|asked| asked.name == *parameter);
+                match (asked.next(), asked.next()) {
+                    (Some(one), None) => Some(one.span.clone()),
+                    _ => None,
+                }
+            }
+            Self::New(_) => None,
+        }
+    }
+
+    /// Whether it is a number of a layer behind the outside or of what is sewn on it.
+    fn is_of_a_part(&self) -> bool {
+        let parts = ["facings.", "pocket.", "lining."];
+        matches!(self, Self::Recipe(number) if parts.iter().any(|part| number.id.starts_with(part)))
     }
 
     /// Whether it says how far the garment stands off the body.
@@ -72,13 +109,14 @@ impl Turned {
         match self {
             Self::Recipe(number) => number.id.to_owned(),
             Self::Step(index, parameter) => step_id(*index, parameter),
+            Self::New(new) => new.id(),
         }
     }
 
     /// By what it is known again: its id and, of a step, which step it is.
     pub(super) fn key(&self, draft: &Draft) -> String {
         match self {
-            Self::Recipe(number) => number.id.to_owned(),
+            Self::Recipe(_) | Self::New(_) => self.id(),
             Self::Step(index, parameter) => {
                 format!(
                     "{index}.{}.{parameter}",
@@ -96,6 +134,7 @@ impl Turned {
                 let name = making::words::sentence(&making::words::spoken(step.kind.name));
                 format!("{name}: {}", making::words::spoken(parameter))
             }
+            Self::New(new) => new.label(),
         }
     }
 
@@ -107,6 +146,7 @@ impl Turned {
                 Reading::Word(_) | Reading::Open => None,
             },
             Self::Step(index, parameter) => of_step(draft.recipe.steps.get(*index)?, parameter),
+            Self::New(new) => new.value(draft),
         }
     }
 
@@ -117,6 +157,7 @@ impl Turned {
                 let step = draft.recipe.steps.get(*index)?;
                 step_bounds(step.kind.parameter(parameter)?.kind)
             }
+            Self::New(new) => Some(new.bounds()),
         }
     }
 
@@ -136,6 +177,7 @@ impl Turned {
                 let parameter = step.and_then(|step| step.kind.parameter(parameter));
                 parameter.map_or(Unit::Ratio, |parameter| of_kind(parameter.kind))
             }
+            Self::New(_) => Unit::Length,
         }
     }
 
@@ -191,6 +233,7 @@ impl Turned {
                 name: (*parameter).to_owned(),
                 value,
             },
+            Self::New(new) => new.change(&value),
         }
     }
 
@@ -225,12 +268,10 @@ pub(super) fn handles(drafted: &Drafted, draft: &Draft, turned: &[Turned]) -> Ve
     let before: BTreeMap<Spot, Point> = Spot::all(&draft.garment.pattern).into_iter().collect();
     // What a style is made of is held first; ease takes what points are left.
     let (ease, style): (Vec<&Turned>, Vec<&Turned>) = turned.iter().partition(|one| one.is_ease());
-    let moves = style
-        .into_iter()
-        .chain(ease)
-        .filter_map(|one| Some((one, moves(drafted, draft, one, &before)?)));
+    let ordered: Vec<&Turned> = style.into_iter().chain(ease).collect();
+    let moves = moves_of_all(drafted, draft, &ordered, &before);
     let mut handles: Vec<(Handle, Point)> = Vec::new();
-    for (one, moves) in moves {
+    for (one, moves) in ordered.into_iter().zip(moves) {
         let near = |(spot, at, _): &(Spot, Point, Vec2), (other, there): &(Handle, Point)| {
             other.spot.piece == spot.piece && at.distance(*there) < SAME_PLACE
         };
@@ -264,6 +305,40 @@ pub(super) fn handles(drafted: &Drafted, draft: &Draft, turned: &[Turned]) -> Ve
     handles.into_iter().map(|(handle, _)| handle).collect()
 }
 
+/// What each number moves; several are tried at once where the machine can.
+fn moves_of_all(
+    drafted: &Drafted,
+    draft: &Draft,
+    turned: &[&Turned],
+    before: &BTreeMap<Spot, Point>,
+) -> Vec<Moves> {
+    let hands = thread::available_parallelism()
+        .map_or(1, usize::from)
+        .min(4);
+    let share = turned.len().div_ceil(hands).max(1);
+    let try_all = |turned: &[&Turned]| -> Vec<Moves> {
+        let each = turned.iter();
+        each.map(|one| moves(drafted, draft, one, before).unwrap_or_default())
+            .collect()
+    };
+    thread::scope(|scope| {
+        let shares: Vec<_> = turned
+            .chunks(share)
+            .map(|share| (share, scope.spawn(move || try_all(share))))
+            .collect();
+        let done = shares.into_iter().map(|(share, trying)| {
+            // A number that could not be tried has no handle.
+            trying
+                .join()
+                .unwrap_or_else(|_| vec![Vec::new(); share.len()])
+        });
+        done.flatten().collect()
+    })
+}
+
+/// Points that a number moves, each with its motion for one unit of the number.
+type Moves = Vec<(Spot, Point, Vec2)>;
+
 /// Every point that a number moves steadily, the plainest first, with its motion for one unit of the number.
 ///
 /// The number is changed both ways: a point that turns back or runs off elsewhere would slip out of the hand.
@@ -272,8 +347,16 @@ fn moves(
     draft: &Draft,
     one: &Turned,
     before: &BTreeMap<Spot, Point>,
-) -> Option<Vec<(Spot, Point, Vec2)>> {
+) -> Option<Moves> {
     let (value, nudge) = (one.value(draft)?, one.nudge(draft));
+    // A step that is added does something even where it changes no number: it is compared with itself.
+    let added = match one {
+        Turned::New(_) => Some(nudged(drafted, draft, one, value)?),
+        Turned::Recipe(_) | Turned::Step(..) => None,
+    };
+    let added: Option<BTreeMap<Spot, Point>> =
+        added.map(|pattern| Spot::all(&pattern).into_iter().collect());
+    let from = added.as_ref().unwrap_or(before);
     let (least, most) = one.bounds(draft)?;
     let [up, down] = [(value + nudge).min(most), (value - nudge).max(least)];
     let ways: Vec<BTreeMap<Spot, Vec2>> = [up, down]
@@ -281,7 +364,7 @@ fn moves(
         .filter(|to| (to - value).abs() > nudge * 0.2)
         .filter_map(|to| {
             let after = nudged(drafted, draft, one, to)?;
-            Some(motions(before, &after, to - value))
+            Some(motions(from, &after, to - value))
         })
         .collect();
     let (first, others) = ways.split_first()?;
@@ -290,7 +373,7 @@ fn moves(
     } else {
         nudge / NUDGE
     };
-    let mut moves: Vec<(Spot, Point, Vec2)> = first
+    let mut moves: Moves = first
         .iter()
         .filter(|(spot, motion)| {
             let steady = |other: &BTreeMap<Spot, Vec2>| {
@@ -320,8 +403,8 @@ fn moves(
 }
 
 /// How each point that is there before and after moved, for one unit of the number.
-fn motions(before: &BTreeMap<Spot, Point>, after: &Draft, by: f64) -> BTreeMap<Spot, Vec2> {
-    let points = Spot::all(&after.garment.pattern).into_iter();
+fn motions(before: &BTreeMap<Spot, Point>, after: &Pattern, by: f64) -> BTreeMap<Spot, Vec2> {
+    let points = Spot::all(after).into_iter();
     points
         .filter_map(|(spot, now)| {
             let was = *before.get(&spot)?;
@@ -348,9 +431,26 @@ fn worth(spot: &Spot, share: f64) -> f64 {
 }
 
 /// The garment with a number changed, without looking at what is found.
-fn nudged(drafted: &Drafted, draft: &Draft, one: &Turned, value: f64) -> Option<Draft> {
-    let change = one.change(draft, value, Units::Metric);
-    let text = apply(&drafted.source, &drafted.bases, &[change]).ok()?;
-    let source = Source::new(drafted.source.name.clone(), text);
-    drafted.again(&source).ok()
+fn nudged(drafted: &Drafted, draft: &Draft, one: &Turned, value: f64) -> Option<Pattern> {
+    let source = with_value(drafted, draft, one, value, Units::Metric).ok()?;
+    drafted.unchecked(&source, !one.is_of_a_part()).ok()
+}
+
+/// The text with a number at a value: put where the old one stands, or written anew where none does.
+pub(super) fn with_value(
+    drafted: &Drafted,
+    draft: &Draft,
+    one: &Turned,
+    value: f64,
+    units: Units,
+) -> Result<Arc<Source>, Finding> {
+    let change = one.change(draft, value, units);
+    let text = match (one.span(drafted, draft), &change) {
+        (Some(span), Change::Property { value, .. } | Change::Value { value, .. }) => {
+            let text = &drafted.source.text;
+            format!("{}{value}{}", &text[..span.start], &text[span.end..])
+        }
+        _ => apply(&drafted.source, &drafted.bases, &[change])?,
+    };
+    Ok(Source::new(drafted.source.name.clone(), text))
 }

@@ -1,13 +1,11 @@
 //! A pull at a handle: from where the pointer is to the value of the number, and the garment with it.
 
-use std::sync::Arc;
-
-use document::mend::apply;
-use document::{Finding, Source};
+use document::Finding;
 use geometry::Point;
 use making::draft::Draft;
 
 use super::Handle;
+use super::find::with_value;
 use crate::desk::Drafted;
 use crate::view::units::Units;
 
@@ -71,10 +69,8 @@ impl Handle {
         value: f64,
         units: Units,
     ) -> Result<Pulled, Vec<Finding>> {
-        let change = self.turned.change(draft, value, units);
-        let text =
-            apply(&drafted.source, &drafted.bases, &[change]).map_err(|fault| vec![fault])?;
-        let source: Arc<Source> = Source::new(drafted.source.name.clone(), text);
+        let source = with_value(drafted, draft, &self.turned, value, units)
+            .map_err(|fault| vec![fault])?;
         let draft = drafted.again(&source)?;
         Ok(Pulled {
             value,

@@ -3,8 +3,6 @@
 use std::sync::Arc;
 
 use book::Kind;
-use document::Finding;
-use making::draft::Draft;
 use pattern::Pattern;
 use serde::Serialize;
 use serde_json::value::RawValue;
@@ -15,8 +13,8 @@ use super::numbers::{NumberView, numbers};
 use super::partners::{Partner, partners};
 use super::steps::{StepView, steps, that_exist};
 use super::units::Units;
-use crate::desk::{Desk, Drafted, Remembered};
-use crate::handles::{HandleView, Handles};
+use crate::desk::{Desk, Drafted};
+use crate::handles::{HandleView, new_numbers};
 use crate::http::answer::Answer;
 
 /// A garment as JSON.
@@ -79,18 +77,19 @@ pub(crate) fn view(
 ) -> Answer<GarmentView> {
     let [can_undo, can_redo] = desk.ways(&drafted.document)?;
     let newer = newer(desk, drafted)?;
+    let draft = drafted.draft.as_ref().ok();
+    let found = draft.map(|draft| desk.handles(drafted, draft));
     let remembered = desk.remembered(&drafted.document.name);
-    let drawn = drafted
-        .draft
-        .as_ref()
-        .ok()
-        .map(|draft| drawn(drafted, draft, remembered, asked));
-    let (drawing, handles, mut findings) = match drawn {
-        Some((drawing, handles, findings)) => (Some(drawing), handles, findings),
-        None => (None, Vec::new(), Vec::new()),
+    let drawn = draft.map(|draft| shell(&draft.garment.pattern, &mut remembered.shell, asked));
+    let (drawing, mut findings) = match drawn {
+        Some((drawing, findings)) => (Some(drawing), findings),
+        None => (None, Vec::new()),
+    };
+    let handles = match (found, draft) {
+        (Some(found), Some(draft)) => found.views(draft, &remembered.shell.table, asked.units),
+        _ => Vec::new(),
     };
     findings.extend(drafted.findings().iter().cloned());
-    let draft = drafted.draft.as_ref().ok();
     let pattern = draft.map(|draft| (&draft.garment.pattern, &remembered.shell.table));
     let wherever = Where {
         pattern,
@@ -109,7 +108,9 @@ pub(crate) fn view(
         drawing,
         handles,
         numbers: draft.map_or_else(Vec::new, |draft| {
-            numbers(&draft.recipe, drafted.entry.as_ref(), asked.units)
+            let mut all = numbers(&draft.recipe, drafted.entry.as_ref(), asked.units);
+            all.extend(new_numbers(drafted, draft, asked.units));
+            all
         }),
         steps: draft.map_or_else(Vec::new, |draft| steps(draft, &drafted.source, asked.units)),
         findings: views(&findings, wherever),
@@ -120,20 +121,6 @@ pub(crate) fn view(
         steps_that_exist: that_exist(),
         text: drafted.source.text.clone(),
     })
-}
-
-fn drawn(
-    drafted: &Arc<Drafted>,
-    draft: &Draft,
-    remembered: &mut Remembered,
-    asked: Asked<'_>,
-) -> (DrawingView, Vec<HandleView>, Vec<Finding>) {
-    let pattern = &draft.garment.pattern;
-    let (drawing, findings) = shell(pattern, &mut remembered.shell, asked);
-    let handles = Handles::of(drafted, draft, remembered.handles.as_ref());
-    let shown = handles.views(draft, &remembered.shell.table, asked.units);
-    remembered.handles = Some(handles);
-    (drawing, shown, findings)
 }
 
 /// The name that its maker gave it, or that of its document.
