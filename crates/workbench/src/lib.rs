@@ -14,6 +14,7 @@ mod begin;
 mod desk;
 mod handles;
 mod http;
+mod jobs;
 mod rewrite;
 mod serve;
 mod view;

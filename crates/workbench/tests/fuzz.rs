@@ -10,7 +10,7 @@ use common::Bench;
 use proptest::prelude::*;
 use serde_json::{Value, json};
 
-const GETS: [&str; 13] = [
+const GETS: [&str; 15] = [
     "/api/book",
     "/api/last",
     "/api/text",
@@ -24,9 +24,11 @@ const GETS: [&str; 13] = [
     "/api/history",
     "/api/history/overlay",
     "/api/difference",
+    "/api/lay",
+    "/api/lay/now",
 ];
 
-const POSTS: [&str; 15] = [
+const POSTS: [&str; 17] = [
     "/api/book/begin",
     "/api/book/garment",
     "/api/undo",
@@ -42,6 +44,8 @@ const POSTS: [&str; 15] = [
     "/api/notes",
     "/api/history/go-back",
     "/api/nothing",
+    "/api/lay/start",
+    "/api/lay/stop",
 ];
 
 const NAMES: [&str; 6] = [
@@ -112,7 +116,8 @@ fn sent() -> impl Strategy<Value = Value> {
             "index": index, "step": other, "fields": {"dart": word, "by": other}, "note": other, "how": word,
             "measures": {"waist": texts, "bust": [other]}, "text": other, "reason": word, "finding": word,
             "number": index, "about": name, "date": word, "words": other, "title": other, "body": name,
-            "from": name, "kind": word,
+            "from": name, "kind": word, "layer": word, "way": other, "seconds": 0.1, "job": index,
+            "held": [{"piece": word, "copy": index, "x": x, "y": y}],
         });
         let keys: Vec<String> = sent.as_object().expect("an object").keys().cloned().collect();
         for (at, value) in wild {
@@ -171,7 +176,7 @@ proptest! {
     fn what_is_asked_is_answered(
         address in proptest::sample::select(GETS.to_vec()),
         name in proptest::sample::select(NAMES.to_vec()),
-        rest in "(&(a|b|from|page|paper|file|units|known|to)=(0|1|2|99999999999|a4|x|inch|%7B%7D|%22|pieces\\.svg)){0,4}",
+        rest in "(&(a|b|from|page|paper|file|units|known|to|job|since)=(0|1|2|99999999999|a4|x|inch|%7B%7D|%22|pieces\\.svg)){0,4}",
     ) {
         let address = format!("{address}?name={name}{rest}");
         let request = with_bench(|bench| {

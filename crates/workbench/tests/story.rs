@@ -432,3 +432,63 @@ fn a_garment_is_begun_on_a_block() {
         );
     }
 }
+
+/// Waits until a search is done; what it says at the end.
+fn searched(bench: &Bench, sent: &Value) -> Value {
+    let job = bench.post("/api/lay/start", sent)["job"].clone();
+    let mut since = 0;
+    loop {
+        let now = bench.get(&format!("/api/lay/now?job={job}&since={since}"));
+        if now["state"] != "running" {
+            return now;
+        }
+        since = now["step"].as_u64().expect("steps are counted");
+    }
+}
+
+#[test]
+fn the_dress_is_laid_and_a_piece_is_held() {
+    let bench = Bench::demo();
+    let layers = bench.get(&format!("/api/lay?name={DRESS}"));
+    let shell = find(&layers["layers"], "layer", "shell");
+    assert_eq!(shell["cloth"]["width_shown"], "150 cm");
+    let start = json!({"name": DRESS, "layer": "shell", "way": "open", "seconds": 1.0, "seed": 1});
+    let done = searched(&bench, &start);
+    assert_eq!(done["state"], "done", "{}", done["problem"]);
+    let lay = &done["lays"][0];
+    assert!(
+        lay["buy_shown"]
+            .as_str()
+            .is_some_and(|words| words.contains(" m of 150 cm"))
+    );
+    let pieces = lay["drawing"]["pieces"].as_array().expect("copies");
+    let sleeves = pieces.iter().filter(|piece| piece["piece"] == "sleeve");
+    assert_eq!(sleeves.count(), 2);
+
+    // The first sleeve is held where it lies; the others make room.
+    let sleeve = find(&lay["drawing"]["pieces"], "id", "sleeve#0");
+    let held = json!([{"piece": "sleeve", "copy": 0, "x": sleeve["at"][0], "y": sleeve["at"][1], "turn": 0}]);
+    let start =
+        json!({"name": DRESS, "layer": "shell", "way": "open", "seconds": 1.0, "held": held});
+    let again = searched(&bench, &start);
+    assert_eq!(again["state"], "done", "{}", again["problem"]);
+    let there = find(&again["lays"][0]["drawing"]["pieces"], "id", "sleeve#0");
+    assert_eq!(there["held"], true);
+    for axis in [0, 1] {
+        let moved = there["at"][axis].as_f64().expect("a number")
+            - sleeve["at"][axis].as_f64().expect("a number");
+        assert!(moved.abs() < 0.1, "the held sleeve moved by {moved} mm");
+    }
+    // It is remembered, and a long search can be stopped.
+    let layers = bench.get(&format!("/api/lay?name={DRESS}"));
+    assert!(
+        !find(&layers["layers"], "layer", "shell")["lays"]
+            .as_array()
+            .expect("lays")
+            .is_empty()
+    );
+    let start = json!({"name": DRESS, "layer": "shell", "seconds": 300.0});
+    let job = bench.post("/api/lay/start", &start)["job"].clone();
+    let stopped = bench.post("/api/lay/stop", &json!({"job": job}));
+    assert_eq!(stopped["state"], "stopped");
+}

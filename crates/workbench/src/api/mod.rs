@@ -9,6 +9,7 @@ pub(crate) mod drag;
 pub(crate) mod edit;
 pub(crate) mod garment;
 pub(crate) mod history;
+pub(crate) mod lay;
 pub(crate) mod notes;
 pub(crate) mod parts;
 pub(crate) mod print;
@@ -25,25 +26,36 @@ use serde::{Deserialize, Serialize};
 
 use crate::desk::Desk;
 use crate::http::answer::{Answer, Problem};
+use crate::jobs::Jobs;
 use crate::view::drawing::Hashes;
 use crate::view::units::Units;
 
 /// What all requests share.
 pub(crate) struct Bench {
     desk: Mutex<Desk>,
+    /// What takes long goes on beside the desk.
+    pub(crate) jobs: Jobs,
 }
 
 impl Bench {
     pub(crate) fn new(desk: Desk) -> Self {
         Self {
             desk: Mutex::new(desk),
+            jobs: Jobs::default(),
         }
     }
 
-    /// Nothing is to be answered any more.
+    /// Nothing is to be answered any more: what goes on is stopped.
     pub(crate) fn stop(&self) {
+        self.jobs.stop_all();
         let mut desk = self.desk.lock().unwrap_or_else(PoisonError::into_inner);
         desk.forget();
+    }
+
+    /// Does something at the desk, on a thread that may wait for it.
+    pub(crate) fn with_desk<T>(&self, work: impl FnOnce(&mut Desk) -> T) -> T {
+        let mut desk = self.desk.lock().unwrap_or_else(PoisonError::into_inner);
+        work(&mut desk)
     }
 
     /// Does something at the desk, away from the threads that talk to the browser.
@@ -139,6 +151,10 @@ pub(crate) fn routes() -> Router<Arc<Bench>> {
         .route("/api/print", get(print::print))
         .route("/api/print/page", get(print::page))
         .route("/api/print/file", get(print::file))
+        .route("/api/lay", get(lay::lay))
+        .route("/api/lay/start", post(lay::start))
+        .route("/api/lay/now", get(lay::now))
+        .route("/api/lay/stop", post(lay::stop))
         .route("/api/notes", get(notes::notes).post(notes::note))
         .route("/api/history", get(history::history))
         .route("/api/history/overlay", get(history::overlay))

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use book::{Document, Name, Revision, RevisionId};
+use book::{Document, Kind, Name, Revision, RevisionId};
 use document::{Entry, Finding, Source};
 use garment::recipe::parts::{FacingWishes, InterfacingWish, PocketWishes};
 use making::draft::{Draft, Wearer, body_of, draft_for, open_source, read_body};
@@ -22,13 +22,19 @@ pub(crate) struct Stands {
     pub(crate) body: Option<Revision>,
     /// The garments on which it stands, the nearest first.
     pub(crate) bases: Vec<Revision>,
+    /// The cloths from which it is cut.
+    pub(crate) cloths: Vec<Revision>,
 }
 
 impl Stands {
     /// All of them.
     pub(crate) fn links(&self) -> Vec<RevisionId> {
-        let all = self.bases.iter().chain(&self.body);
-        all.map(|revision| revision.id).collect()
+        self.all().map(|revision| revision.id).collect()
+    }
+
+    /// All of them, the garments first.
+    pub(crate) fn all(&self) -> impl Iterator<Item = &Revision> {
+        self.bases.iter().chain(&self.body).chain(&self.cloths)
     }
 }
 
@@ -40,6 +46,8 @@ pub(crate) struct Drafted {
     pub(crate) source: Arc<Source>,
     /// The texts of its bases, the nearest first.
     pub(crate) bases: Vec<Arc<Source>>,
+    /// The texts of its cloths.
+    cloths: Vec<Arc<Source>>,
     /// What it stands on.
     pub(crate) stands: Stands,
     /// The body for whom it is drafted.
@@ -65,13 +73,16 @@ impl Drafted {
             return Err(self.findings().to_vec());
         };
         let wearer = worn.as_ref().as_ref().map_err(Clone::clone)?;
-        let mut shelf = Known(&self.bases);
-        let opened = open_source(&mut shelf, source)?;
+        let opened = open_source(&mut self.known(), source)?;
         draft_for(&opened, wearer, true)
     }
 }
 
 impl Drafted {
+    fn known(&self) -> Known<'_> {
+        Known([&self.bases, &self.cloths])
+    }
+
     /// The pattern of another text, as [`Drafted::again`] drafts it, without looking at what is found about it; without the
     /// layers behind the outside where only that is looked at.
     pub(crate) fn unchecked(
@@ -83,29 +94,36 @@ impl Drafted {
             return Err(self.findings().to_vec());
         };
         let wearer = worn.as_ref().as_ref().map_err(Clone::clone)?;
-        let opened = garment::recipe::open(source, &mut |name, span| {
-            let mut shelf = Known(&self.bases);
-            let name = making::Shelf::beside(&shelf, &span.source.name, name);
-            making::Shelf::text(&mut shelf, &name, "a garment")
-        })?;
+        let opened = open_source(&mut self.known(), source)?;
         let mut recipe = opened.recipe(&wearer.body)?;
         if outside_only {
             recipe.parts.facings = FacingWishes::default();
             recipe.parts.lining = None;
+            recipe.parts.hems.lining = None;
             recipe.parts.interfacing = InterfacingWish::default();
             recipe.parts.pockets = PocketWishes::default();
         }
-        let made = garment::make(&recipe, &wearer.body).map_err(|finding| vec![finding])?;
+        let made = garment::make(&recipe, &wearer.body);
+        // Something that is asked for may need a layer that was left away.
+        let made = match made {
+            Err(_) if outside_only => garment::make(&opened.recipe(&wearer.body)?, &wearer.body),
+            made => made,
+        };
+        let made = made.map_err(|finding| vec![finding])?;
         Ok(made.pattern)
     }
 }
 
 /// Texts that were read before.
-struct Known<'a>(&'a [Arc<Source>]);
+struct Known<'a>([&'a [Arc<Source>]; 2]);
 
 impl making::Shelf for Known<'_> {
     fn text(&mut self, name: &str, _what: &str) -> Result<Arc<Source>, Finding> {
-        let known = self.0.iter().find(|source| source.name == name);
+        let known = self
+            .0
+            .into_iter()
+            .flatten()
+            .find(|source| source.name == name);
         known.cloned().ok_or_else(|| {
             Finding::error(
                 "document-missing",
@@ -145,7 +163,7 @@ impl Desk {
             // What was missing may be there by now.
             return Ok(false);
         }
-        for used in drafted.stands.bases.iter().chain(&drafted.stands.body) {
+        for used in drafted.stands.all() {
             if self.book.document(&used.document)?.newest != used.id {
                 return Ok(false);
             }
@@ -155,7 +173,7 @@ impl Desk {
 
     /// Drafts a text as if it were the newest of a document.
     pub(crate) fn draft(&mut self, document: &Document, source: &Arc<Source>) -> Answer<Drafted> {
-        let (opened, named, bases, texts) = {
+        let (opened, named, used, texts) = {
             let mut shelf = Pages::newest(&self.book);
             let opened = open_source(&mut shelf, source);
             let named = opened
@@ -170,11 +188,23 @@ impl Desk {
                 .collect::<Result<Vec<_>, book::Fault>>()?;
             (opened, named, used, texts)
         };
+        let is_cloth = |revision: &Revision| revision.kind == Kind::Cloth;
+        let (cloths, bases): (Vec<_>, Vec<_>) = used
+            .into_iter()
+            .zip(texts)
+            .partition(|(one, _)| is_cloth(one));
+        let (cloths, cloth_texts) = cloths.into_iter().unzip();
+        let (bases, texts) = bases.into_iter().unzip();
         let mut drafted = Drafted {
+            cloths: cloth_texts,
             document: document.clone(),
             source: Arc::clone(source),
             bases: texts,
-            stands: Stands { body: None, bases },
+            stands: Stands {
+                body: None,
+                bases,
+                cloths,
+            },
             worn: None,
             entry: first_entry(source),
             draft: Err(Vec::new()),

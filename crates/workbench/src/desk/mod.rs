@@ -52,6 +52,8 @@ pub(crate) struct Remembered {
     pub(crate) shell: Surface,
     /// All pieces of all layers.
     pub(crate) layers: Surface,
+    /// Lays that were found.
+    pub(crate) lays: Vec<crate::api::lay::Kept>,
 }
 
 /// Pieces as they lie on the page and were drawn last.
@@ -121,6 +123,7 @@ impl Desk {
                 drafted: None,
                 shell: Surface::default(),
                 layers: Surface::default(),
+                lays: Vec::new(),
             });
         }
         let last = self.garments.len() - 1;

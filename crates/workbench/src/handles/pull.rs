@@ -69,8 +69,8 @@ impl Handle {
         value: f64,
         units: Units,
     ) -> Result<Pulled, Vec<Finding>> {
-        let source = with_value(drafted, draft, &self.turned, value, units)
-            .map_err(|fault| vec![fault])?;
+        let source =
+            with_value(drafted, draft, &self.turned, value, units).map_err(|fault| vec![fault])?;
         let draft = drafted.again(&source)?;
         Ok(Pulled {
             value,

@@ -71,6 +71,13 @@ impl Problem {
     }
 }
 
+impl Problem {
+    /// Code, sentence and next step.
+    pub(crate) fn value(&self) -> Value {
+        json!({ "code": self.code, "message": self.message, "next": self.next })
+    }
+}
+
 impl From<Finding> for Problem {
     fn from(finding: Finding) -> Self {
         let mut problem = Self::refused(finding.code, finding.message);
@@ -83,9 +90,7 @@ impl From<Finding> for Problem {
 
 impl IntoResponse for Problem {
     fn into_response(self) -> Response {
-        let mut body = json!({
-            "problem": { "code": self.code, "message": self.message, "next": self.next }
-        });
+        let mut body = json!({ "problem": self.value() });
         if let Some(body) = body.as_object_mut() {
             for (name, value) in self.beside {
                 body.insert(name.to_owned(), value);

@@ -158,7 +158,7 @@ fn on(drafted: &Drafted) -> OnView {
 fn newer(desk: &mut Desk, drafted: &Drafted) -> Answer<Option<Newer>> {
     let revision = desk.book.revision(drafted.document.newest)?;
     let mut changed = Vec::new();
-    for used in drafted.stands.bases.iter().chain(&drafted.stands.body) {
+    for used in drafted.stands.all() {
         if !revision.links.contains(&used.id) {
             changed.push(format!("{} (now revision {})", used.document, used.number));
         }
