@@ -3,6 +3,7 @@
 //! Knows words and how numbers are rounded for a shop; the numbers themselves come from the pattern. Invariant: nothing is
 //! rounded down.
 
+use cloth::lay::STRAIGHTENING;
 use pattern::Layer;
 use pattern::materials::figures::{SPOOL, WASTE};
 use pattern::materials::{
@@ -10,15 +11,16 @@ use pattern::materials::{
 };
 use sheet::List;
 
+use crate::lays::{Goods, Laid, Shown, bought};
 use crate::words::{count, listed, sentence, table, wrapped};
 
 /// How wide the text is, letters.
 const WIDTH: usize = 96;
 
-/// The text of `things-to-buy.txt`.
-pub fn text(materials: &Materials, title: &str) -> String {
+/// The text of `things-to-buy.txt`; lengths of cloth are those of the lays.
+pub fn text(materials: &Materials, laid: &[Laid], title: &str) -> String {
     let parts = [
-        Some(cloths_text(&materials.cloths)),
+        Some(cloths_text(&materials.cloths, laid)),
         ribbons_text(materials),
         fastenings_text(&materials.fastenings),
         Some(thread_text(&materials.thread)),
@@ -27,9 +29,14 @@ pub fn text(materials: &Materials, title: &str) -> String {
     format!("{title}\nThings to buy\n\n{}", parts.join("\n"))
 }
 
-/// The same in short, for the cover of the papers.
+/// The same in short, without any lay: cloth by its area.
 pub fn list(materials: &Materials) -> List {
-    let cloths = materials.cloths.iter().map(cloth);
+    list_laid(materials, &[])
+}
+
+/// The same in short, for the cover of the papers; lengths of cloth are those of the lays.
+pub fn list_laid(materials: &Materials, laid: &[Laid]) -> List {
+    let cloths = materials.cloths.iter().map(|one| cloth(one, laid));
     let tapes = materials.tapes.iter().map(tape);
     let fastenings = materials.fastenings.iter().map(fastening);
     let thread = std::iter::once(thread(&materials.thread));
@@ -43,22 +50,34 @@ pub fn list(materials: &Materials) -> List {
     }
 }
 
-fn cloths_text(cloths: &[ClothNeed]) -> String {
+fn cloths_text(cloths: &[ClothNeed], laid: &[Laid]) -> String {
     let lines: Vec<String> = cloths
         .iter()
-        .map(|one| format!("  {}\n", cloth(one)))
+        .map(|one| format!("  {}\n", cloth(one, laid)))
         .collect();
-    let about = wrapped(
-        "This is the area of the pieces, allowances counted in. Every lay needs more, by what falls away between them: \
-         buy after laying the pieces out on the width of your cloth. A lay of this area without any waste would take the \
-         length that is given. Wash or steam new cloth before it is cut; it may shrink.",
-        WIDTH,
+    let by_area = "This is the area of the pieces, allowances counted in. Every lay needs more, by what falls away between \
+         them: buy after laying the pieces out on the width of your cloth. A lay of this area without any waste would take \
+         the length that is given. Wash or steam new cloth before it is cut; it may shrink.";
+    let by_lay = format!(
+        "The length is that of the shortest lay which a short search found, with {:.0} cm to straighten the ends and, where \
+         the cloth's file says how much, what washing takes; it is rounded up. lays.pdf shows how the pieces lie. A longer \
+         search, notchbook lay, may find a shorter one. Wash or steam new cloth before it is cut; it may shrink.",
+        STRAIGHTENING / 10.0
     );
+    let is_laid = cloths.iter().any(|one| shortest(one, laid).is_some());
+    let about = wrapped(if is_laid { &by_lay } else { by_area }, WIDTH);
     format!("Cloth\n{}\n{about}\n", lines.concat())
 }
 
-/// "Wool crepe (shell): 2.14 m² in 9 pieces; more than 1.43 m of 150 cm width".
-fn cloth(cloth: &ClothNeed) -> String {
+/// The shortest lay of a cloth, where there is one.
+fn shortest<'a>(cloth: &ClothNeed, laid: &'a [Laid]) -> Option<(&'a Goods, &'a Shown)> {
+    let of_cloth = laid.iter().find(|one| one.goods.layers == cloth.layers)?;
+    Some((&of_cloth.goods, of_cloth.lays.first()?))
+}
+
+/// "Wool crepe (shell): 1.90 m of 150 cm width, for 9 pieces laid open, in a single layer"; without a lay "Wool crepe (shell):
+/// 2.14 m² in 9 pieces; more than 1.43 m of 150 cm width".
+fn cloth(cloth: &ClothNeed, laid: &[Laid]) -> String {
     let layers: Vec<String> = cloth
         .layers
         .iter()
@@ -76,6 +95,11 @@ fn cloth(cloth: &ClothNeed) -> String {
         ""
     };
     let pieces = count(cloth.pieces as usize, "piece");
+    if let Some((goods, shown)) = shortest(cloth, laid) {
+        let bought = bought(&goods.cloth, shown);
+        let way = shown.lay.way.title();
+        return format!("{name}: {bought}, for {pieces}{strips} laid {way}");
+    }
     let length = match (cloth.least_length(), cloth.width) {
         (Some(length), Some(width)) => format!(
             "; more than {:.2} m of {:.0} cm width",
@@ -246,7 +270,7 @@ mod tests {
             weight: Some(500.0),
         };
         assert_eq!(
-            cloth(&wool),
+            cloth(&wool, &[]),
             "Wool crepe (shell and facing): 2.13 m² in 9 pieces and the bias strips; more than 1.42 m of 150 cm width"
         );
     }

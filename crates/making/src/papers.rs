@@ -11,10 +11,13 @@ use sheet::{Drawing, Layout, Paper, PaperSize};
 use crate::Listener;
 use crate::cut_list;
 use crate::draft::Draft;
+use crate::lays::{self, Laid};
 use crate::materials;
 use crate::report::{found, with_file_names};
 use crate::words::printable;
 
+/// Name of the pages that show how the pieces lie on their cloths.
+pub const LAYS: &str = "lays.pdf";
 /// Width of the preview, pixels.
 const PREVIEW_WIDTH: u32 = 1600;
 
@@ -43,7 +46,9 @@ pub fn papers(
     let mut drawing = drawing::drawing(pattern, &labels)?;
     let materials = Materials::of(pattern);
     drawing.lists.extend(cut_list::strips_and_tapes(&materials));
-    drawing.lists.push(materials::list(&materials));
+    progress.step("Laying the pieces on the cloth");
+    let laid = lays::quick(draft);
+    drawing.lists.push(materials::list_laid(&materials, &laid));
     let overview = drawing::overview(pattern, &labels)?;
     let mut layouts: Vec<Layout> = Vec::new();
     let mut files = Vec::new();
@@ -67,17 +72,33 @@ pub fn papers(
         files.push(("layers.svg".to_owned(), svg.into_bytes()));
         files.push(("layers.png".to_owned(), png));
     }
-    files.extend(texts(draft, &materials));
+    let pages = lays::pages(draft, &laid, of_lays(sizes));
+    if !pages.pages.is_empty() {
+        files.push((LAYS.to_owned(), sheet::pdf(&pages)));
+    }
+    files.extend(texts(draft, &materials, &laid));
     Ok(Papers { files, layouts })
 }
 
+/// On what lays are printed: as the pattern where a home printer takes that, else A4.
+fn of_lays(sizes: &[PaperSize]) -> PaperSize {
+    let small = [
+        PaperSize::A4,
+        PaperSize::Letter,
+        PaperSize::A3,
+        PaperSize::Legal,
+    ];
+    let first = sizes.iter().find(|size| small.contains(size));
+    first.copied().unwrap_or(PaperSize::A4)
+}
+
 /// The files that are text: for programs, for the cutting table, and what was found.
-fn texts(draft: &Draft, materials: &Materials) -> [(String, Vec<u8>); 4] {
+fn texts(draft: &Draft, materials: &Materials, laid: &[Laid]) -> [(String, Vec<u8>); 4] {
     let title = title(draft);
     let findings = with_file_names(&draft.findings);
     let json = pattern::json::pattern_json(&draft.garment.pattern, &findings, &about(draft));
     let cut_list = cut_list::text(&draft.garment.pattern, materials, &title);
-    let to_buy = materials::text(materials, &title);
+    let to_buy = materials::text(materials, laid, &title);
     let found = format!("{title}\n{}", found(&findings, false));
     [
         ("pattern.json".to_owned(), json.into_bytes()),

@@ -97,7 +97,7 @@ pub struct MakeArguments {
 }
 
 const MAKE_EXAMPLES: &str = "\
-Writes pattern-PAPER.pdf, pieces.svg, pieces.png, pattern.json, cutting-list.txt,
+Writes pattern-PAPER.pdf, pieces.svg, pieces.png, lays.pdf, pattern.json, cutting-list.txt,
 things-to-buy.txt and findings.txt, and layers.svg and layers.png where layers lie on each
 other, all of them or none; files of these names are replaced.
 

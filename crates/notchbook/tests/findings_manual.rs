@@ -17,13 +17,14 @@ use pattern::check::{CHECKS, Check};
 const COMMAND: &str = "NOTCHBOOK_WRITE=1 cargo test -p notchbook --test findings_manual";
 
 /// Rooms in the order of the table, with what their findings are about.
-const ROOMS: [(&str, &str); 7] = [
+const ROOMS: [(&str, &str); 8] = [
     ("pattern/src/check", "The pattern, checked on every change"),
     ("pattern", "Steps"),
     ("garment/src/recipe", "What a recipe says"),
     ("garment", "Blocks and parts"),
     ("body", "Measures"),
     ("document", "Files as text"),
+    ("cloth", "Cloths and lays"),
     ("notchbook", "The program"),
 ];
 

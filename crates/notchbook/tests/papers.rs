@@ -6,9 +6,10 @@ use common::{BODY, DRESS, Table};
 use std::fs;
 use std::path::Path;
 
-const FILES: [&str; 7] = [
+const FILES: [&str; 8] = [
     "cutting-list.txt",
     "findings.txt",
+    "lays.pdf",
     "pattern-a4.pdf",
     "pattern.json",
     "pieces.png",
@@ -290,7 +291,7 @@ fn layers_are_drawn_where_there_are_any() {
         "{list}"
     );
     let buy = text("dress-papers/things-to-buy.txt");
-    assert!(buy.contains(" of 150 cm width\n"), "{buy}");
+    assert!(buy.contains(" of 150 cm width, for "), "{buy}");
     let table = table.with("dress.kdl", DRESS);
     let said = table.said(&["make", "dress.kdl"]);
     let left =

@@ -75,33 +75,30 @@ pub(super) fn plan(
 }
 
 fn may_be_folded(cloth: &Cloth, way: Way) -> Result<(), Finding> {
-    let refused = |code, message: String, reason: &str, cure: &str| {
-        Err(Finding::note(code, message).because(reason).cure(cure))
-    };
     let name = &cloth.name;
     if cloth.outline.is_some() {
-        return refused(
+        return Err(Finding::note(
             "left-over-not-folded",
             format!("the {name} is a left-over of odd outline and is laid open only"),
-            "where a fold would run on it is not known",
-            "lay it open, or describe the part to be folded as a cloth of its own",
-        );
+        )
+        .because("where a fold would run on it is not known")
+        .cure("lay it open, or describe the part to be folded as a cloth of its own"));
     }
     if way == Way::Crosswise && (cloth.direction.is_one_way() || cloth.repeats.uneven) {
-        return refused(
+        return Err(Finding::note(
             "crosswise-against-nap",
             format!("the {name} runs one way and is not folded crosswise"),
-            "folded crosswise, the lower layer runs against the upper one",
-            "fold it lengthwise or lay it open; or cut it along the crosswise fold and turn the lower layer round",
-        );
+        )
+        .because("folded crosswise, the lower layer runs against the upper one")
+        .cure("fold it lengthwise or lay it open"));
     }
     if way == Way::Crosswise && !cloth.flaws.is_empty() {
-        return refused(
+        return Err(Finding::note(
             "crosswise-over-flaws",
             format!("the {name} has flaws and is not folded crosswise"),
-            "where the fold comes to lie depends on the lay, and with it where the flaws of the lower layer do",
-            "fold it lengthwise or lay it open",
-        );
+        )
+        .because("where the fold comes to lie depends on the lay, and with it where the flaws of the lower layer do")
+        .cure("fold it lengthwise or lay it open"));
     }
     Ok(())
 }

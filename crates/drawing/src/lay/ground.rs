@@ -39,7 +39,7 @@ pub(super) fn items(cloth: &Cloth, lay: &Lay, index: usize, onto: Affine) -> Vec
     bars(cloth, section, onto, &mut items);
     bare(cloth, section, onto, &mut items);
     edges(cloth, section, onto, &mut items);
-    ruler(section, onto, &mut items);
+    ruler(cloth, section, onto, &mut items);
     if let Some(beyond) = beyond {
         rest(section, beyond, onto, &mut items);
     }
@@ -101,8 +101,9 @@ fn bars(cloth: &Cloth, section: &Section, onto: Affine, items: &mut Vec<Item>) {
         let mut path = BezPath::new();
         path.move_to(onto * from);
         path.line_to(onto * to);
-        let line = Line::solid(0.8).coloured(BARS);
-        items.push(Item::path(Layer::Furniture, path, line).named(name));
+        let line = Line::solid(0.6).coloured(BARS);
+        // Over the pieces, so that it is seen where bars meet, and under everything that is read.
+        items.push(Item::path(Layer::SeamLine, path, line).named(name));
     };
     if let Some(bars) = cloth.repeats.along {
         let mut x = (bars.from - section.from).rem_euclid(bars.every);
@@ -132,7 +133,7 @@ fn bare(cloth: &Cloth, section: &Section, onto: Affine, items: &mut Vec<Item>) {
                 let x = corner.x - section.from;
                 (0.0..=section.length).contains(&x) && (0.0..=section.width).contains(&y)
             };
-            if flaw.outline.iter().all(inside) {
+            if cloth.outline.is_some() || flaw.outline.iter().all(inside) {
                 let path = on_paper(&flaw.outline, section, sign, onto);
                 items.push(Item::filled(Layer::Furniture, path.clone(), BARE));
                 let line = Line::dashed(0.25, &[0.8, 0.6]);
@@ -226,7 +227,7 @@ fn edges(cloth: &Cloth, section: &Section, onto: Affine, items: &mut Vec<Item>) 
 }
 
 /// Ticks every 10 cm and numbers every 50, above the cloth.
-fn ruler(section: &Section, onto: Affine, items: &mut Vec<Item>) {
+fn ruler(cloth: &Cloth, section: &Section, onto: Affine, items: &mut Vec<Item>) {
     let first = if section.way == Way::Crosswise {
         0.0
     } else {
@@ -258,6 +259,9 @@ fn ruler(section: &Section, onto: Affine, items: &mut Vec<Item>) {
     ticks.line_to(base[1]);
     let line = Line::solid(0.2).coloured(Colour::QUIET);
     items.push(Item::path(Layer::Furniture, ticks, line));
+    if cloth.outline.is_some() {
+        return;
+    }
     let end = onto * Point::new(section.length, section.width / 2.0);
     let text = format!("{:.0} cm", (section.length / 10.0).ceil());
     let words = Words::new(end + (3.4, 5.0), WORDS, text)

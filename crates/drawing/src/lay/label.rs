@@ -35,26 +35,47 @@ pub(super) struct Label {
     room: Rect,
 }
 
-/// Number and name where there is room, the number alone where there is less.
-pub(super) fn label(ring: &[Point], number: usize, copy: &Placed) -> Vec<Label> {
+/// Number and name where there is room, the number alone where there is less, and the grain beside them: the largest words that
+/// leave room for an arrow, or the largest of all where none do.
+pub(super) fn label(
+    ring: &[Point],
+    number: usize,
+    copy: &Placed,
+    way: Vec2,
+) -> (Vec<Label>, Option<[Point; 2]>) {
+    let mut without_arrow = None;
+    for (lines, size, upright, bold) in wordings(number, copy) {
+        let Some(label) = placed(ring, &lines, size, upright, bold) else {
+            continue;
+        };
+        if let Some(arrow) = grain(ring, &label, way) {
+            return (label, Some(arrow));
+        }
+        without_arrow.get_or_insert(label);
+    }
+    match without_arrow {
+        Some(label) => (label, None),
+        None => (Vec::new(), grain(ring, &[], way)),
+    }
+}
+
+/// What may be written, the best first: lines, their size, whether they stand upright, whether they are bold.
+fn wordings(number: usize, copy: &Placed) -> Vec<(Vec<String>, f64, bool, bool)> {
     let name = format!("{number} {}", copy.title);
+    let mut all = Vec::new();
     for size in SIZES {
         let whole = text_width(&name, size, Weight::Regular) + 0.1;
+        let mut known: Vec<Vec<String>> = Vec::new();
         for width in [whole, whole * 0.62, whole * 0.45] {
             let lines = wrap(&name, size, Weight::Regular, width);
-            for upright in [false, true] {
-                if let Some(label) = placed(ring, &lines, size, upright, false) {
-                    return label;
-                }
+            if !known.contains(&lines) {
+                all.extend([false, true].map(|upright| (lines.clone(), size, upright, false)));
+                known.push(lines);
             }
         }
     }
-    for size in NUMBERS {
-        if let Some(label) = placed(ring, &[number.to_string()], size, false, true) {
-            return label;
-        }
-    }
-    Vec::new()
+    all.extend(NUMBERS.map(|size| (vec![number.to_string()], size, false, true)));
+    all
 }
 
 /// The lines in the place nearest to the middle where their box has room.
@@ -120,7 +141,7 @@ fn placed(
 }
 
 /// The longest free stretch along the grain beside the label; from its end at the top of the piece to that at its foot.
-pub(super) fn grain(ring: &[Point], label: &[Label], way: Vec2) -> Option<[Point; 2]> {
+fn grain(ring: &[Point], label: &[Label], way: Vec2) -> Option<[Point; 2]> {
     let bounds = bounds(ring);
     let taken = label.first().map(|line| line.room.inflate(0.6, 0.6));
     let mut best: Option<(f64, Point)> = None;

@@ -92,13 +92,34 @@ fn heading(items: &mut Vec<Item>, words: &LayWords, wide: f64) -> f64 {
     let title = Words::new(Point::new(0.0, below), HEADING, &words.title).bold();
     items.push(Item::text(title));
     for line in &words.lines {
-        for line in sheet::wrap(line, LISTED, sheet::Weight::Regular, wide) {
+        for line in wrapped(line, wide) {
             below += LISTED * 1.5;
             let line = Words::new(Point::new(0.0, below), LISTED, line).coloured(Colour::QUIET);
             items.push(Item::text(line));
         }
     }
     below + GAP
+}
+
+/// Breaks a line between words, and never between a number and its unit.
+fn wrapped(text: &str, wide: f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    let mut rest: Vec<&str> = text.split(' ').collect();
+    while !rest.is_empty() {
+        let fits = |count: &usize| {
+            let line = rest[..*count].join(" ");
+            let is_whole = rest.get(*count).is_none_or(|next| !is_unit(next));
+            is_whole && sheet::text_width(&line, LISTED, sheet::Weight::Regular) <= wide
+        };
+        let count = (1..=rest.len()).rev().find(fits).unwrap_or(rest.len());
+        lines.push(rest.drain(..count).collect::<Vec<&str>>().join(" "));
+    }
+    lines
+}
+
+fn is_unit(word: &str) -> bool {
+    let bare = word.trim_end_matches([',', '.', ':', ';']);
+    matches!(bare, "m" | "cm" | "mm" | "%" | "°")
 }
 
 fn one_section(

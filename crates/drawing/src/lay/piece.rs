@@ -3,7 +3,7 @@
 //! Invariant: what is drawn is the piece's own cutting line in its place, not the polygon of the search.
 
 use cloth::goods::Cloth;
-use cloth::lay::{Part, Placed};
+use cloth::lay::{Part, Placed, STRIPS};
 use geometry::curve::mirror_in;
 use geometry::{Affine, BezPath, Point};
 use pattern::{Laid, Pattern};
@@ -41,9 +41,8 @@ pub(super) fn items(
     let line = Line::solid(0.35);
     items.push(Item::path(Layer::CuttingLine, outer, line).named(id.clone()));
     let ring: Vec<Point> = copy.ring.iter().map(|point| onto * *point).collect();
-    let labelled = label::label(&ring, number, copy);
-    if let Some(arrow) = label::grain(&ring, &labelled, grain(pattern, copy, onto)) {
-        let [from, to] = arrow;
+    let (labelled, arrow) = label::label(&ring, number, copy, grain(pattern, copy, onto));
+    if let Some([from, to]) = arrow {
         let path = pointed(from, to, !cloth.direction.is_one_way());
         items.push(Item::path(Layer::Grain, path, Line::solid(0.25)).named(format!("{id}.grain")));
     }
@@ -116,6 +115,9 @@ fn pointed(from: Point, to: Point, both: bool) -> BezPath {
 
 /// "Sleeve, one of a pair, face down".
 pub(super) fn said(copy: &Placed) -> String {
+    if copy.piece == STRIPS {
+        return format!("{}: a square, cut in one spiral", copy.title);
+    }
     let how = match copy.part {
         Part::OnFold => "on the fold",
         Part::Both => "a pair, both layers",

@@ -3,7 +3,7 @@
 //! Knows how numbers are rounded for people. Invariant: nothing that is bought is rounded down.
 
 use cloth::goods::Cloth;
-use cloth::lay::{Part, STRAIGHTENING, Way};
+use cloth::lay::{Part, STRAIGHTENING, STRIPS, Way};
 
 use super::{Goods, Laid, Shown};
 use crate::words::{WIDTH, listed, sentence, wrapped};
@@ -127,6 +127,7 @@ fn order(shown: &Shown) -> impl Iterator<Item = String> + '_ {
     order.map(|(number, &at)| {
         let copy = &shown.lay.copies[at];
         let how = match copy.part {
+            _ if copy.piece == STRIPS => "a square, cut in one spiral",
             Part::OnFold => "on the fold",
             Part::Both => "a pair, through both layers",
             Part::AsDrawn => "one of a pair, as drawn",

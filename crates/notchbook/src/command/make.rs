@@ -75,6 +75,7 @@ fn written(papers: &Papers, folder: &Path) -> String {
         "pieces.png" => "a picture of the pieces".to_owned(),
         "layers.svg" => "what lies behind each piece, layer on layer".to_owned(),
         "layers.png" => "a picture of the layers".to_owned(),
+        "lays.pdf" => "how the pieces lie on their cloths".to_owned(),
         "pattern.json" => "the pattern for other programs".to_owned(),
         "cutting-list.txt" => "what to cut".to_owned(),
         "things-to-buy.txt" => "what to buy".to_owned(),
@@ -104,7 +105,7 @@ fn left(papers: &Papers, folder: &Path) -> String {
     let others: Vec<&str> = others
         .iter()
         .map(String::as_str)
-        .chain(["layers.svg", "layers.png"])
+        .chain(["layers.svg", "layers.png", "lays.pdf"])
         .filter(|name| papers.files.iter().all(|(written, _)| written != name))
         .collect();
     let there = files::already_there(folder, &others);
