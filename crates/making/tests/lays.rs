@@ -235,6 +235,31 @@ fn plaid_meets_at_every_seam_and_a_shift_of_a_piece_is_told() {
 }
 
 #[test]
+fn the_plaid_dress_takes_each_of_its_cloths_from_its_file() {
+    let draft = drafted("plaid-dress");
+    let all = lays::goods(&draft);
+    let names: Vec<&str> = all.iter().map(|one| one.cloth.name.as_str()).collect();
+    assert_eq!(
+        names,
+        [
+            "plaid wool",
+            "cotton lawn",
+            "cotton sateen",
+            "woven fusible"
+        ]
+    );
+    for goods in &all {
+        let found = laid(&draft, goods, &Wishes::default(), 2_000);
+        assert!(
+            !found.lays.is_empty(),
+            "{}: {:?}",
+            goods.cloth.name,
+            found.findings
+        );
+    }
+}
+
+#[test]
 fn the_verifier_tells_every_kind_of_mistake() {
     let draft = drafted("concert-dress");
     let goods = lays::goods(&draft).remove(0);

@@ -63,7 +63,7 @@ fn the_same_files_give_the_same_bytes_wherever_they_lie() {
         (Some(0), Some(0))
     );
     let names = near.names("dress-papers");
-    assert_eq!(names.len(), 10);
+    assert_eq!(names.len(), 11);
     assert_eq!(names, far.names("elsewhere/papers"));
     for name in names {
         let one = near.bytes(&format!("dress-papers/{name}"));

@@ -169,9 +169,15 @@ impl Cloth {
         }
     }
 
-    /// Width between the selvedges, mm.
+    /// Width between the selvedges, or of the outline of a left-over, mm.
     pub fn usable_width(&self) -> f64 {
-        self.width - 2.0 * self.selvedge
+        match &self.outline {
+            None => self.width - 2.0 * self.selvedge,
+            Some(outline) => {
+                let [low, high] = crate::lay::bounds(outline);
+                high.y - low.y
+            }
+        }
     }
 
     /// The cloth as it is laid: washed, so that it is as much smaller as it shrinks.
