@@ -48,7 +48,7 @@ export class LaySheet {
         "aria-label": `${piece.title}${piece.copy > 1 ? `, copy ${piece.copy}` : ""}${piece.held ? ", held by you" : ""}`,
         "aria-roledescription": "piece on the cloth",
         "data-lies": String(piece.id),
-        transform: placed(piece, piece.at),
+        transform: placed(piece.at),
       },
       svg("path", { d: piece.d, class: "line cutting", "vector-effect": "non-scaling-stroke" }),
       piece.grain_d && svg("path", { d: piece.grain_d, class: "line grain", "vector-effect": "non-scaling-stroke" }),
@@ -79,7 +79,7 @@ export class LaySheet {
     const { piece, group, grip } = this.held;
     const [x, y] = this.sheet.toDrawing(event);
     this.held.at = [piece.at[0] + x - grip[0], piece.at[1] + y - grip[1]];
-    group.setAttribute("transform", placed(piece, this.held.at));
+    group.setAttribute("transform", placed(this.held.at));
     this.#name();
   }
 
@@ -100,12 +100,12 @@ export class LaySheet {
       const from = this.held?.at ?? piece.at;
       this.held = { piece, group, grip: piece.at, at: [from[0] + arrow[0] * by, from[1] + arrow[1] * by] };
       group.classList.add("held");
-      group.setAttribute("transform", placed(piece, this.held.at));
+      group.setAttribute("transform", placed(this.held.at));
       this.#name();
     } else if (event.key === "Enter" || event.key === " ") this.#down();
     else if (event.key === "Escape" && this.held) {
       this.held.at = piece.at;
-      group.setAttribute("transform", placed(piece, piece.at));
+      group.setAttribute("transform", placed(piece.at));
       this.#down();
     } else return;
     event.preventDefault();
@@ -131,20 +131,17 @@ export class LaySheet {
   }
 }
 
-/** @param {any} piece @param {[number, number]} at */
-function placed(piece, at) {
-  const turn = piece.turn ? ` rotate(${piece.turn})` : "";
-  return `translate(${at[0]} ${at[1]})${turn}${piece.mirrored ? " scale(1 -1)" : ""}`;
+/** Outlines come as they lie, about their place. @param {[number, number]} at */
+function placed(at) {
+  return `translate(${at[0]} ${at[1]})`;
 }
 
 /** @param {any} drawing */
 function cloth({ cloth: ground, box }) {
   const d = ground?.d ?? `M${box[0]} ${box[1]} h${box[2]} v${box[3]} h${-box[2]} Z`;
-  const more = /** @type {[string, any][]} */ ([["selvedge", ground?.selvedges], ["fold", ground?.fold], ["stripes", ground?.stripes]]);
-  return [
-    svg("path", { d, class: "line ground", "vector-effect": "non-scaling-stroke", "aria-hidden": "true" }),
-    ...more.flatMap(([kind, ds]) => [ds ?? []].flat().map((one) => svg("path", { d: one.d ?? one, class: `line ${kind}`, "vector-effect": "non-scaling-stroke", "aria-hidden": "true" }))),
-  ];
+  const lines = Object.entries({ stripes: ground?.stripes, selvedge: ground?.selvedges, fold: ground?.fold, flaw: ground?.flaws });
+  const line = (/** @type {string} */ kind, /** @type {string} */ path) => svg("path", { d: path, class: `line ${kind}`, "vector-effect": "non-scaling-stroke", "aria-hidden": "true" });
+  return [line("ground", d), ...lines.filter(([, path]) => path).map(([kind, path]) => line(kind, path))];
 }
 
 /** Lengths along the cloth. @param {any} drawing */

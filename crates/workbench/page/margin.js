@@ -10,6 +10,9 @@ import { difference } from "./difference.js";
 /** Words for how much a finding matters. */
 const SEVERITY = { error: "must be mended", warning: "look at this", note: "good to know" };
 
+/** Places that differ by less than this stand at one height, mm. */
+const LEVEL = 25;
+
 /** Findings beside a drawing. */
 export class Margin {
   /**
@@ -54,10 +57,14 @@ export class Margin {
 
   /** @param {Finding[]} findings */
   set(findings) {
-    const at = (/** @type {Finding} */ finding) => placeOf(finding)?.[1] ?? Infinity;
     const order = { error: 0, warning: 1, note: 2 };
-    // Down the margin in the order of the places; what speaks of the whole comes last, the grave before the light.
-    this.findings = [...findings].sort((a, b) => at(a) - at(b) || order[a.severity] - order[b.severity]);
+    // Down the margin in the order of the places; of those at one height the left one first, so that threads do not cross. What
+    // speaks of the whole comes last, the grave before the light.
+    const key = (/** @type {Finding} */ finding) => {
+      const [x, y] = placeOf(finding) ?? [0, 1e9];
+      return [Math.round(y / LEVEL), order[finding.severity] * (y === 1e9 ? 1 : 0), x];
+    };
+    this.findings = [...findings].sort((a, b) => compare(key(a), key(b)));
     show(
       this.notes,
       this.findings.map((finding, index) => this.#note(finding, index + 1)),
@@ -181,6 +188,11 @@ export class Margin {
       this.threads.append(svg("path", { class: "thread", d: `M${x + 10} ${y} L${bend} ${ey} L${ex} ${ey}` }));
     });
   }
+}
+
+/** The first difference of two lists decides. @param {number[]} a @param {number[]} b */
+function compare(a, b) {
+  return a.map((value, index) => value - b[index]).find((difference) => difference !== 0) ?? 0;
 }
 
 /** @param {Finding} finding @returns {[number, number] | null} */

@@ -31,7 +31,7 @@ export class Sheet {
     this.titles = titles;
     this.scale = 1;
     this.origin = [0, 0];
-    this.box = [0, 0, 100, 100];
+    this.box = [0, 0, 1000, 700];
     this.whole = true;
     /** Size on the screen, px; measured when it changes, not while something is dragged. */
     this.size = { width: 0, height: 0 };

@@ -5,7 +5,7 @@ import { el, show, touched } from "../dom.js";
 import { Sheet } from "../sheet.js";
 import { spread } from "../spread.js";
 import { difference } from "../difference.js";
-import { figureOf } from "./figure.js";
+import { figureOf, sameSize } from "./figure.js";
 
 /** @typedef {import("../desk.js").Desk} Desk */
 
@@ -37,6 +37,8 @@ class Body {
     this.view = null;
     this.at = 0;
     this.closed = false;
+    /** The measure whose help is open: the one that was read last, so that nothing moves away under a hand that presses elsewhere. */
+    this.reading = "";
     /** What is typed and not kept yet. @type {Record<string, string[]>} */
     this.typed = {};
     this.sheets = SIDES.map(([, title]) => new Sheet({ label: `Figure, ${title}`, titles: false }));
@@ -67,9 +69,10 @@ class Body {
     }
     const all = (view.groups ?? []).flatMap((/** @type {any} */ group) => group.measures);
     const keys = new Map(all.map((/** @type {any} */ one) => [String(one.number), one.key]));
+    const boxes = sameSize(SIDES.map(([side]) => view.figures?.[side]?.box ?? [0, 0, 1, 1]));
     SIDES.forEach(([side], index) => {
       const drawing = view.figures?.[side];
-      if (drawing) this.sheets[index].draw(figureOf(drawing, keys));
+      if (drawing) this.sheets[index].draw({ ...figureOf(drawing, keys), box: boxes[index] });
     });
     this.#showSummary(view);
     this.#showWords(view);
@@ -135,7 +138,7 @@ class Body {
     const written = (this.typed[measure.key] ?? measure.written ?? []).join(" ; ");
     const findings = (view.findings ?? []).filter((/** @type {any} */ one) => (measure.finding_ids ?? []).includes(one.id));
     return el(
-      `div.measure.${measure.plausible}`,
+      `div.measure.${measure.plausible}${this.reading === measure.key ? ".read" : ""}`,
       { "data-key": measure.key },
       el("label", { for: id }, el("b", String(measure.number)), " ", measure.label, measure.needed && measure.origin !== "taped" && el("span.needed", " needed")),
       el("input", {
@@ -147,7 +150,7 @@ class Body {
         "aria-describedby": `${id}-how ${id}-says`,
         "aria-invalid": measure.plausible === "error" ? "true" : null,
         oninput: (/** @type {any} */ event) => this.#typing(event, measure.key),
-        onfocus: () => this.#light(measure.key),
+        onfocus: () => this.#read(measure.key),
         onblur: () => this.#light(null),
         onchange: (/** @type {any} */ event) => this.#keep(measure.key, event.target),
       }),
@@ -220,6 +223,13 @@ class Body {
     const group = this.view?.groups?.[this.at];
     const keys = new Set((group?.measures ?? []).map((/** @type {any} */ one) => one.key));
     this.#each((line, key) => line.classList.toggle("shown", keys.has(key)));
+  }
+
+  /** @param {string} key */
+  #read(key) {
+    this.reading = key;
+    for (const one of this.words.querySelectorAll(".measure")) one.classList.toggle("read", one.getAttribute("data-key") === key);
+    this.#light(key);
   }
 
   /** Lights the tape of the field under the cursor. @param {string | null} lit */

@@ -14,6 +14,17 @@ export function figureOf(drawing, keys) {
 }
 
 /**
+ * Boxes of one size round the middles of all, so that three figures of one body are drawn equally large.
+ * @param {[number, number, number, number][]} boxes
+ * @returns {[number, number, number, number][]}
+ */
+export function sameSize(boxes) {
+  const width = Math.max(...boxes.map((box) => box[2]));
+  const height = Math.max(...boxes.map((box) => box[3]));
+  return boxes.map(([x, y, w, h]) => [x + (w - width) / 2, y + (h - height) / 2, width, height]);
+}
+
+/**
  * @param {Shape[]} shapes
  * @param {Map<string, string>} keys
  */

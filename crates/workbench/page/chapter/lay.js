@@ -5,7 +5,7 @@ import { get, post } from "../ask.js";
 import { el, show } from "../dom.js";
 import { LaySheet } from "../lay-drawing.js";
 import { say } from "../say.js";
-import { spread, table } from "../spread.js";
+import { spread } from "../spread.js";
 
 /** @typedef {import("../desk.js").Desk} Desk */
 
@@ -35,6 +35,7 @@ class Lay {
     this.layer = "";
     this.way = "";
     this.seed = 1;
+    this.searching = false;
     /** @type {string | null} */
     this.job = null;
     /** @type {any} */
@@ -68,6 +69,9 @@ class Lay {
 
   /** @param {number} seconds */
   async #search(seconds) {
+    this.searching = true;
+    if (this.now) this.now.state = "running";
+    this.#showWords();
     try {
       if (this.job) await post("lay/stop", { job: this.job });
       const wish = { name: this.desk.name, layer: this.layer, way: this.way || undefined, seconds, seed: this.seed, held: this.held };
@@ -76,6 +80,8 @@ class Lay {
       await this.#follow(job);
     } catch (fault) {
       this.job = null;
+      this.searching = false;
+      if (this.now) this.now.state = "stopped";
       this.desk.trouble(fault);
       this.#showWords();
     }
@@ -88,10 +94,14 @@ class Lay {
       const now = await get("lay/now", { job, since });
       if (this.closed || this.job !== job) return;
       since = now.step ?? since;
-      if (now.state !== "running") this.job = null;
+      if (now.state !== "running") {
+        this.job = null;
+        this.searching = false;
+      }
       this.#take(now);
     }
-    if (!this.closed && this.now?.lays?.length) say(`${this.now.lays[0].title}: ${this.now.lays[0].words ?? this.now.lays[0].length_shown}`);
+    const best = this.now?.lays?.[0];
+    if (!this.closed && best) say(`${best.title}: buy ${best.buy_shown}.`);
   }
 
   /** @param {any} now */
@@ -124,7 +134,7 @@ class Lay {
       el("h2", "Lays found"),
       this.#lays(),
       this.held.length > 0 && this.#heldList(),
-      this.#answersPart(),
+      this.view.answers === true && this.#answersPart(),
     );
   }
 
@@ -144,18 +154,18 @@ class Lay {
   #ways() {
     const ways = this.view.ways ?? [];
     if (ways.length === 0) return null;
-    const options = ways.map((/** @type {any} */ way) => el("option", { value: way.name ?? way.way ?? way }, way.title ?? way.words ?? way));
+    const options = ways.map((/** @type {any} */ way) => el("option", { value: way.id }, way.title));
+    const best = ways.some((/** @type {any} */ way) => way.id === "");
     return el(
       "div.number.wide",
       { "data-key": "ways" },
       el("label", { for: "way" }, "how the cloth lies"),
-      el("select", { id: "way", value: this.way, onchange: (/** @type {any} */ event) => ((this.way = event.target.value), this.#search(QUICK)) }, el("option", { value: "" }, "try all ways"), options),
+      el("select", { id: "way", value: this.way, onchange: (/** @type {any} */ event) => ((this.way = event.target.value), this.#search(QUICK)) }, !best && el("option", { value: "" }, "try all ways"), options),
     );
   }
 
   #progress() {
-    const running = this.job !== null || this.now?.state === "running";
-    if (!running)
+    if (!this.searching)
       return el(
         "div.row",
         { "data-key": "search" },
@@ -230,13 +240,15 @@ class Lay {
 
   #showReport() {
     const lay = this.now?.lays?.[this.chosen];
-    if (!lay) return;
-    const bounds = (lay.bounds ?? []).map((/** @type {any} */ one) => (typeof one === "string" ? [one, ""] : [one.words ?? one.title, one.shown ?? one.length_shown]));
+    const problem = this.now?.problem;
+    if (!lay && !problem) return;
+    const sentences = [lay?.words ?? []].flat();
     show(
       this.report,
-      lay.words && el("p", lay.words),
-      bounds.length > 0 && table("It cannot be shorter than", ["because of", "length"], bounds),
-      lay.order?.length > 0 && el("details", { "data-key": "order" }, el("summary", "In which order to cut"), el("ol", lay.order.map((/** @type {any} */ one) => el("li", one.words ?? one)))),
+      problem && el("p.odd", problem.message ?? String(problem), " ", problem.next),
+      sentences.map((words) => el("p", words)),
+      lay?.bounds?.length > 0 && el("details", { "data-key": "bounds" }, el("summary", "Why it cannot be much shorter"), el("ul.plain-list", lay.bounds.map((/** @type {string} */ one) => el("li", one)))),
+      lay?.order?.length > 0 && el("details", { "data-key": "order" }, el("summary", "In which order to cut"), el("ol.how-to", lay.order.map((/** @type {string} */ one) => el("li", one)))),
       el("p.care", "Blades and shears cut: keep fingers off the line, close them when they are laid down."),
     );
   }
@@ -244,8 +256,8 @@ class Lay {
 
 /** @param {any} current */
 function cloth(current) {
-  const { title, name, width_shown: width, length_shown: length, words } = current.cloth ?? {};
-  const says = [title ?? name, width && `${width} wide`, length && `${length} there`, words].filter(Boolean).join(", ");
+  const { title, width_shown: width, length_shown: length, words } = current.cloth ?? {};
+  const says = [title, words || (width && `${width} wide`), length && `${length} there`].filter(Boolean).join(", ");
   const count = (current.pieces ?? []).length;
   return el("p.cloth", { "data-key": "cloth" }, says, count > 0 && ` · ${count} ${count === 1 ? "piece" : "pieces"}`);
 }

@@ -83,13 +83,11 @@ class Parts {
         (view.layers ?? []).map((/** @type {any} */ layer) => this.#layer(layer)),
         view.over && this.#overChoice(),
       ),
+      sections(view.cutting_list, "To cut"),
+      sections(view.things_to_buy, "To buy"),
       el("h2", "Seams, walked"),
-      el("p.quiet", "Both sides of a seam, rolled along each other as they are sewn."),
+      el("p.quiet", "Both sides of a seam, rolled along each other as they are sewn. Press one and walk it."),
       el("ul.walks", (view.walks ?? []).map((/** @type {any} */ walk) => this.#walkLine(walk))),
-      el("h2", "To cut"),
-      el("ul.plain-list", (view.cutting_list ?? []).map((/** @type {any} */ line) => el("li", wordsOf(line)))),
-      el("h2", "To buy"),
-      el("ul.plain-list", (view.things_to_buy ?? []).map((/** @type {any} */ line) => el("li", wordsOf(line)))),
     );
   }
 
@@ -150,9 +148,19 @@ function nameOf(piece) {
   return typeof piece === "string" ? piece : piece.name;
 }
 
-/** @param {any} line */
-function wordsOf(line) {
-  return typeof line === "string" ? line : (line.words ?? line.title ?? "");
+/**
+ * A list in sections, each with its title.
+ * @param {{title: string, lines: string[]}[] | undefined} list
+ * @param {string} title
+ */
+function sections(list, title) {
+  if (!list?.length) return null;
+  return el(
+    "section.list",
+    { "data-key": title },
+    el("h2", title),
+    list.map((one) => [one.title !== title && el("h3", one.title), el("ul.plain-list", one.lines.map((line) => el("li", line)))]),
+  );
 }
 
 /**
