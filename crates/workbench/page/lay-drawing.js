@@ -115,6 +115,7 @@ export class LaySheet {
   /** Names on the pieces at a size that can be read, where there is room. */
   #name() {
     this.sheet.front.querySelectorAll(".title").forEach((old) => old.remove());
+    for (const mark of this.sheet.world.querySelectorAll(".ruler")) mark.setAttribute("font-size", String(13 / this.sheet.scale));
     for (const group of this.sheet.world.querySelectorAll(".lies")) {
       const piece = this.drawing?.pieces.find((/** @type {any} */ one) => String(one.id) === /** @type {SVGElement} */ (group).dataset.lies);
       if (!piece) continue;
@@ -149,6 +150,6 @@ function ruler({ ruler: marks = [], box }) {
   const foot = box[1] + box[3];
   return marks.flatMap((/** @type {any} */ mark) => [
     svg("path", { d: `M${mark.x} ${foot - 14} V${foot}`, class: "line mark", "vector-effect": "non-scaling-stroke", "aria-hidden": "true" }),
-    svg("text", { x: mark.x, y: foot - 18, class: "word ruler", "font-size": 34, "text-anchor": "middle", "aria-hidden": "true" }, mark.words),
+    svg("text", { x: mark.x, y: foot - 18, class: "word ruler", "text-anchor": "middle", "aria-hidden": "true" }, mark.words),
   ]);
 }

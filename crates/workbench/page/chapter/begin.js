@@ -105,12 +105,13 @@ function contents(desk) {
 function line(desk, one) {
   const garment = one.kind === "garment" || one.kind === "block";
   const stands = desk.garments().find((other) => other.body === one.name || other.stands_on?.includes(one.name));
-  const href = garment ? `#${one.kind === "block" ? "block" : "style"}/${encodeURIComponent(one.name)}` : one.kind === "body" && stands ? `#body/${encodeURIComponent(stands.name)}` : null;
+  const noted = one.kind === "fitting" && desk.garments().find((other) => one.stands_on?.includes(other.name));
+  const href = noted ? `#notes/${encodeURIComponent(noted.name)}` : garment ? `#${one.kind === "block" ? "block" : "style"}/${encodeURIComponent(one.name)}` : one.kind === "body" && stands ? `#body/${encodeURIComponent(stands.name)}` : null;
   const stand = (one.stands_on ?? []).map((name) => desk.document(name)?.title ?? name).join(", ");
   return el(
     "li",
     { "data-key": one.name },
-    href ? el("a", { href }, one.title || one.name) : el("span.title", one.title || one.name),
+    href ? el("a", { href }, noted ? `On ${noted.title}` : one.title || one.name) : el("span.title", one.title || one.name),
     el("span.quiet", `revision ${one.revision}${stand ? ` · stands on ${stand}` : ""}`),
   );
 }

@@ -111,8 +111,7 @@ class History {
       this.says,
       el("h2", a === b ? `Revision ${b}` : `From ${a} (grey) to ${b} (ink)`),
       (answer.said ?? []).map((/** @type {string} */ words) => el("p", words)),
-      rows.length > 0 && Array.isArray(rows[0]) && table("What is different", ["what", "before", "then"], rows),
-      rows.length > 0 && !Array.isArray(rows[0]) && el("ul.plain-list", rows.map((/** @type {any} */ row) => el("li", row.words ?? [row.what ?? row.title, row.before, row.after].filter(Boolean).join(" · ")))),
+      rows.length > 0 && table("What is different", ["what", "before", "then", "more or less", "where"].slice(0, rows[0].length), rows),
       answer.difference?.length > 0 && el("details", el("summary", "Lines of the text"), difference(answer.difference, "Lines that differ")),
     );
   }

@@ -101,7 +101,7 @@ class Lay {
       this.#take(now);
     }
     const best = this.now?.lays?.[0];
-    if (!this.closed && best) say(`${best.title}: buy ${best.buy_shown}.`);
+    if (!this.closed && best) say(`${sentence(best.title)}: buy ${best.buy_shown}.`);
   }
 
   /** @param {any} now */
@@ -194,7 +194,7 @@ class Lay {
           el(
             "button.line",
             { type: "button", "aria-pressed": index === this.chosen ? "true" : "false", onclick: () => ((this.chosen = index), this.#take(this.now)) },
-            el("span.seam", lay.title),
+            el("span.seam", sentence(lay.title)),
             el("b.buy", `buy ${lay.buy_shown}`),
             el("span.figures-of-seam", [lay.length_shown && `lies on ${lay.length_shown}`, lay.cost_shown, lay.waste_shown && `${lay.waste_shown} over`].filter(Boolean).join(" · ")),
           ),
@@ -252,6 +252,11 @@ class Lay {
       el("p.care", "Blades and shears cut: keep fingers off the line, close them when they are laid down."),
     );
   }
+}
+
+/** @param {string} words */
+function sentence(words) {
+  return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
 /** @param {any} current */
