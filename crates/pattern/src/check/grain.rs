@@ -46,7 +46,9 @@ fn compared(pattern: &Pattern, seam: &Seam) -> Option<Finding> {
     let differs = (off_held - off_worked).abs();
     let farther = off_held.max(off_worked);
     let runs_down = (STRAIGHT..=ACROSS).contains(&farther);
-    if held.name == worked.name || !runs_down || differs <= GRAIN_LIMIT {
+    // Layers follow the grain of the shell, and are mended with it.
+    let is_layer = pattern.makeup.is_derived(&held.name);
+    if is_layer || held.name == worked.name || !runs_down || differs <= GRAIN_LIMIT {
         return None;
     }
     Some(differ(

@@ -50,8 +50,9 @@ fn check(pattern: &Pattern) -> Vec<Finding> {
 /// Fronts or skirts that wrap open over their whole length.
 fn opens_over_itself(pattern: &Pattern) -> bool {
     shell(pattern).any(|piece| {
-        piece
-            .edges_of("centre")
+        let fronts = ["centre", "front-edge"].into_iter();
+        fronts
+            .flat_map(|name| piece.edges_of(name))
             .any(|edge| edge.kind == EdgeKind::Finished)
     })
 }
@@ -113,7 +114,7 @@ fn drafted_slit(pattern: &Pattern) -> Option<Slit> {
             .sum();
         if is_bodice(&piece.name) {
             above += open;
-        } else if piece.name.starts_with("skirt") {
+        } else if !opens_by_itself(piece) {
             below = below.max(open);
         }
     }
@@ -124,6 +125,11 @@ fn drafted_slit(pattern: &Pattern) -> Option<Slit> {
         waist: above,
         closed: false,
     })
+}
+
+/// Sleeves and bands open where they end; that lets no hips pass.
+fn opens_by_itself(piece: &Piece) -> bool {
+    ["sleeve", "cuff", "waistband", "band"].contains(&name::root(&piece.name))
 }
 
 /// How far above the edge's first corner, at the hem, its opening ends, mm.
