@@ -13,5 +13,5 @@ pub mod block;
 mod part;
 pub mod recipe;
 
-pub use assemble::{Deed, Garment, Replay, Replayed, make};
+pub use assemble::{Deed, Garment, Replay, Replayed, do_step, make};
 pub use recipe::Recipe;

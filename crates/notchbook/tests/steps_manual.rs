@@ -58,6 +58,29 @@ const EXAMPLES: &[(&str, &[&str], &str)] = &[
     ("cuff", &[], "cuff edge=\"sleeve.hem\" height=\"50 mm\""),
     ("erect-back", &[], "erect-back by=\"3 mm\""),
     (
+        "smooth",
+        &["widen edge=\"skirt-front.side\" by=\"0 mm\" by-end=\"60 mm\""],
+        "smooth edge=\"skirt-front.hem, skirt-back.hem\"",
+    ),
+    (
+        "true-seam",
+        &["redraw edge=\"skirt-front.side\" at=0.3 out=\"20 mm\""],
+        "true-seam seam=\"skirt-side\" edge=\"skirt-back.side\" at=\"skirt-back.hem\"",
+    ),
+    (
+        "ease-in",
+        &["redraw edge=\"skirt-front.side\" at=0.3 out=\"20 mm\""],
+        "ease-in seam=\"skirt-side\"",
+    ),
+    (
+        "match-notches",
+        &[
+            "notch at=\"skirt-front.side at 100 mm from waist\" name=\"balance\" matched=#false",
+            "notch at=\"skirt-back.side at 108 mm from waist\" name=\"balance\" matched=#false",
+        ],
+        "match-notches seam=\"skirt-side\" piece=\"skirt-back\"",
+    ),
+    (
         "widen",
         &[],
         "widen edge=\"front.side, back.side\" by=\"5 mm\"",

@@ -3,6 +3,7 @@
 //! Knows names and lengths, no strokes. Invariant: where a side is longer by named fullness, its notch may lie farther along by
 //! any part of it, since the fullness lies before or behind the notch.
 
+use crate::name::answers_to;
 use crate::piece::Mark;
 use crate::seam::{Pattern, Seam, Stretch};
 
@@ -74,7 +75,31 @@ pub fn meet(pattern: &mut Pattern) {
     }
 }
 
-fn shift(pattern: &mut Pattern, notch: &Met, by: f64) {
+impl Pair {
+    /// Which of the two moves, and by how much along the seam, until they meet: the worked one, or that of a piece.
+    pub(crate) fn movement(&self, piece: Option<&str>) -> (&Met, f64) {
+        let (least, most) = self.allowed;
+        let by = self.worked.along.clamp(least, most) - self.worked.along;
+        let is_of = |notch: &Met| piece.is_some_and(|piece| answers_to(&notch.piece, piece));
+        if is_of(&self.held) && !is_of(&self.worked) {
+            (&self.held, -by)
+        } else {
+            (&self.worked, by)
+        }
+    }
+}
+
+/// Brings all notches of a seam together; those of a piece move.
+pub(crate) fn meet_on(pattern: &mut Pattern, seam: &str, piece: &str) {
+    let found = pattern.seams.iter().find(|one| one.name == seam).cloned();
+    for pair in found.map_or_else(Vec::new, |seam| pairs(pattern, &seam)) {
+        let (notch, by) = pair.movement(Some(piece));
+        shift(pattern, notch, by);
+    }
+}
+
+/// Moves a notch by so much in the direction in which its seam is walked, as far as its edge reaches.
+pub(crate) fn shift(pattern: &mut Pattern, notch: &Met, by: f64) {
     let Some(piece) = pattern.piece_mut(&notch.piece) else {
         return;
     };

@@ -94,8 +94,10 @@ pub(super) fn follow(pattern: &mut Pattern, block: &Pattern, replays: &[Replay])
         // Some steps set the ease themselves; what a level has beyond body and ease counts for the others.
         let beyond =
             |pattern: &Pattern, girth: &Girth| pattern.girth(girth) - girth.body - girth.ease;
+        // A step that fits a level makes it body and ease, whatever the draft had.
+        let is_met = beyond(pattern, girth).abs() < SAME;
         let change = beyond(pattern, girth) - beyond(block, drafted);
-        if change.abs() >= SAME {
+        if !is_met && change.abs() >= SAME {
             girth.ease += change;
         }
         if girth.ease < -SAME && drafted.ease >= -SAME {

@@ -26,7 +26,7 @@ use crate::block::sleeve::{self, Armhole, SleeveWish};
 use crate::recipe::parts::FacingAt;
 use crate::recipe::{Opening, Recipe, SkirtPart};
 
-pub use replay::{Deed, Replay, Replayed};
+pub use replay::{Deed, Replay, Replayed, do_step};
 
 /// A garment: its pattern, what led to it, and what the draft learnt about the body.
 #[derive(Clone, Debug)]

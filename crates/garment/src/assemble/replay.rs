@@ -8,7 +8,7 @@ use std::sync::Arc;
 use body::Body;
 use document::Finding;
 use pattern::Pattern;
-use pattern::step::TraceLine;
+use pattern::step::{Done, TraceLine};
 
 use super::{Garment, aim, allowances, drafted, finish};
 use crate::block::bodice::Witnesses;
@@ -135,8 +135,7 @@ fn replay(step: &Step, before: &Arc<Pattern>) -> Result<Replay, Finding> {
     let done = if step.off || !step.if_there.as_ref().is_none_or(is_needed) {
         None
     } else {
-        let arguments = aim::arguments(before, step)?;
-        let done = step.kind.run(before, &arguments)?;
+        let done = do_step(step, before)?;
         Some(Arc::new(Deed {
             after: Arc::new(done.pattern),
             lines: done.lines,
@@ -148,6 +147,12 @@ fn replay(step: &Step, before: &Arc<Pattern>) -> Result<Replay, Finding> {
         before: Arc::clone(before),
         done,
     })
+}
+
+/// Does a step of a recipe on a pattern, whatever came before it: its names are looked up there.
+pub fn do_step(step: &Step, pattern: &Pattern) -> Result<Done, Finding> {
+    let arguments = aim::arguments(pattern, step)?;
+    step.kind.run(pattern, &arguments)
 }
 
 /// Whether two recipes differ in their steps at most.

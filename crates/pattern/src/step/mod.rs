@@ -52,7 +52,9 @@ mod collar;
 mod combine;
 mod cut;
 mod cut_on_fold;
+mod ease_in;
 mod extend;
+mod fit_girth;
 mod flare;
 mod forward_shoulder;
 mod full_bust;
@@ -63,6 +65,7 @@ mod kind;
 pub mod kit;
 mod lengthen;
 mod mark;
+mod match_notches;
 mod mirror;
 mod notch;
 mod redraw;
@@ -72,10 +75,12 @@ mod run;
 mod shift_level;
 mod shorten_dart;
 mod shoulder_slope;
+mod smooth;
 mod split;
 mod spread;
 mod sway_back;
 mod transfer;
+mod true_seam;
 mod widen;
 mod yoke;
 
@@ -97,12 +102,17 @@ pub const STEPS: &[&StepKind] = &[
     &lengthen::SHORTEN,
     &widen::WIDEN,
     &widen::NARROW,
+    &fit_girth::STEP,
     &spread::STEP,
     &flare::STEP,
     &redraw::STEP,
+    &smooth::STEP,
+    &true_seam::STEP,
+    &ease_in::STEP,
     &cut::STEP,
     &join::STEP,
     &notch::STEP,
+    &match_notches::STEP,
     &mark::STEP,
     &grain::STEP,
     &full_bust::FULL,

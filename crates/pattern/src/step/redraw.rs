@@ -16,11 +16,11 @@ use geometry::{Affine, Angle, Curve, Knot, Point, Vec2};
 use super::arguments::{Arguments, Value};
 use super::kind::{Done, Group, Kind, Parameter, StepKind, Trace, TraceLine, Usual};
 use super::kit::closed::Closed;
-use super::kit::corner::{self, Across, Tip};
+use super::kit::corner::{self, Across, Tip, is_centre};
 use super::kit::find::at_edge;
 use super::kit::{levels, place, reshape, square_edge};
 use crate::check::{SMOOTH_LIMIT, SQUARE_LIMIT};
-use crate::piece::{EdgeKind, Piece};
+use crate::piece::Piece;
 use crate::seam::{Fullness, Pattern};
 
 const SHAPES: &[&str] = &[
@@ -270,18 +270,10 @@ impl Sketch {
     }
 }
 
-fn is_centre(piece: &Piece, edge: usize) -> bool {
-    let edge = &piece.edges[edge];
-    edge.kind == EdgeKind::Fold || edge.answers_to("centre")
-}
-
 /// The angle with which an edge runs on over a seam, or that which it has where it need not.
 fn smooth_angle(before: &Pattern, tip: Tip) -> Angle {
     let beside = tip.neighbour(before);
-    let runs_on = corner::across(before, beside)
-        .into_iter()
-        .find(|other| before.seams[other.seam].runs_on[usize::from(other.last)]);
-    match runs_on {
+    match corner::running_on(before, beside) {
         Some(other) => Angle::from_degrees(180.0 - other.tip.angle(before).degrees()),
         None => tip.angle(before),
     }

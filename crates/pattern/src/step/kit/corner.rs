@@ -10,8 +10,9 @@ use super::closed::Closed;
 use super::fill::joined;
 use super::find::at_edge;
 use super::place::SAME_POINT;
+use super::shift_edge::drawn_toward;
 use super::{notches, reshape};
-use crate::piece::{Mark, Piece};
+use crate::piece::{EdgeKind, Mark, Piece};
 use crate::seam::{Pattern, Stretch};
 
 /// An end of an edge, by numbers.
@@ -123,6 +124,20 @@ fn side_tip(pattern: &Pattern, side: &[Stretch], last: bool) -> Option<Tip> {
     })
 }
 
+/// Whether an edge lies on a centre line: on the fold, or at CF or CB.
+pub fn is_centre(piece: &Piece, edge: usize) -> bool {
+    let edge = &piece.edges[edge];
+    edge.kind == EdgeKind::Fold || edge.answers_to("centre")
+}
+
+/// Where the corner of an edge lies across a seam over which the edge beside it runs on smoothly.
+pub fn running_on(pattern: &Pattern, tip: Tip) -> Option<Across> {
+    let found = across(pattern, tip).into_iter();
+    let mut smooth =
+        found.filter(|other| pattern.seams[other.seam].runs_on[usize::from(other.last)]);
+    smooth.next()
+}
+
 /// Cuts an edge back at an end (below zero), or prolongs it straight; notches on what is cut away are gone.
 pub fn move_end(piece: &mut Piece, edge: usize, at_end: bool, by: f64) -> Result<(), Finding> {
     let owner = &piece.edges[edge];
@@ -210,6 +225,36 @@ pub fn draw_to(pattern: &mut Pattern, tip: Tip, interior: Option<Angle>) -> Resu
     put_closed(&mut pattern.pieces[tip.piece], tip.edge, &closed, &new)
 }
 
+/// Turns the end of an edge, whose corner stays, until it meets the edge beside it at an interior angle; the line is drawn anew as
+/// far as a hand would blend it, not farther than its middle.
+pub fn turn_end(pattern: &mut Pattern, tip: Tip, interior: Angle) -> Result<(), Finding> {
+    let beside = tip.neighbour(pattern);
+    let piece = &pattern.pieces[tip.piece];
+    let owner = &piece.edges[beside.edge];
+    let way = if beside.at_end {
+        owner.end_direction()
+    } else {
+        owner.start_direction()
+    };
+    let closed = Closed::of(piece, &piece.edges[tip.edge]);
+    let last = if tip.at_end {
+        closed.moves.len() - 1
+    } else {
+        0
+    };
+    let frame = closed.moves[last];
+    let way = (frame * way.to_point()) - (frame * Point::ORIGIN);
+    let way = direction(way, tip.at_end, interior);
+    let old = closed.curve();
+    let new = if tip.at_end {
+        drawn_toward(&old, old.end(), way)
+    } else {
+        drawn_toward(&old.reversed(), old.start(), -way).map(|curve| curve.reversed())
+    };
+    let new = new.ok_or_else(|| no_way(piece, tip.edge))?;
+    put_closed(&mut pattern.pieces[tip.piece], tip.edge, &closed, &new)
+}
+
 /// The old line stretched along and across the direction at its far end until it reaches the corner; where it is too flat for
 /// that, one smooth curve.
 fn drawn(old: &Curve, at_end: bool, corner: Point, way: Option<Vec2>) -> Option<Curve> {
@@ -249,7 +294,7 @@ fn stretched(old: &Curve, corner: Point, way: Vec2) -> Option<Curve> {
         .segments()
         .iter()
         .map(|segment| {
-            let cubic = segment.to_cubic();
+            let cubic = with_handles(segment);
             PathSeg::Cubic(CubicBez::new(
                 place(cubic.p0),
                 place(cubic.p1),
@@ -264,6 +309,19 @@ fn stretched(old: &Curve, corner: Point, way: Vec2) -> Option<Curve> {
         last.p2 = last.p3 - way * (handle / way.hypot());
     }
     Some(Curve::from_segments(segments)?.with_ends(from, corner))
+}
+
+/// A stretch as a cubic whose handles can be turned; those of a straight one would have no length.
+fn with_handles(segment: &PathSeg) -> CubicBez {
+    match segment {
+        PathSeg::Line(line) => CubicBez::new(
+            line.p0,
+            line.p0.lerp(line.p1, 1.0 / 3.0),
+            line.p0.lerp(line.p1, 2.0 / 3.0),
+            line.p1,
+        ),
+        _ => segment.to_cubic(),
+    }
 }
 
 /// Gives an edge a new closed line: its darts open where their middle lines meet it, its notches stay as near as they can.

@@ -77,9 +77,10 @@ pub fn dart<'a>(pattern: &'a Pattern, named: &Named) -> Result<(usize, &'a Dart)
     found.ok_or_else(|| no_dart(pattern, &pieces, named))
 }
 
-/// The seam of this name.
+/// The seam of this name; where layers were derived already, also what two of them have in common.
 pub fn seam<'a>(pattern: &'a Pattern, name: &str) -> Result<&'a Seam, Finding> {
-    let found = pattern.seams.iter().find(|seam| seam.name == name);
+    let mut all = pattern.seams.iter().chain(&pattern.makeup.mates);
+    let found = all.find(|seam| seam.name == name);
     found.ok_or_else(|| {
         let names: Vec<&str> = pattern
             .seams

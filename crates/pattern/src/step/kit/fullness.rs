@@ -48,6 +48,22 @@ pub fn take_up(
     pattern.girths = girths;
 }
 
+/// Lets a seam take up as ease what its sides differ by; one that gathers or pleats does more or less of it.
+pub fn ease_difference(pattern: &mut Pattern, seam: usize) {
+    let sides = [&pattern.seams[seam].held, &pattern.seams[seam].worked];
+    let [held, worked] = sides.map(|side| pattern.side_length(side));
+    let seam = &mut pattern.seams[seam];
+    if worked < held - NOTHING {
+        std::mem::swap(&mut seam.held, &mut seam.worked);
+    }
+    seam.fullness = fullness(
+        held.min(worked),
+        held.max(worked),
+        Manner::Ease,
+        seam.fullness,
+    );
+}
+
 fn fullness(held: f64, worked: f64, manner: Manner, known: Fullness) -> Fullness {
     let more = worked - held;
     if more < NOTHING || held < NOTHING {
