@@ -15,11 +15,13 @@ use pattern::{Closing, Closure, Edge, Mark, Pattern};
 const INCH: f64 = 25.4;
 
 /// What a body's own contradictions, or its proportions, earn it.
-const EXPLAINED: [&str; 4] = [
+const EXPLAINED: [&str; 5] = [
     "bust-witnesses-disagree",
     "armhole-and-armpit-disagree",
     "armhole-has-no-level",
     "armhole-without-bottom",
+    // A straight skirt without a vent: not what is tried here.
+    "hem-too-narrow",
 ];
 
 /// Bodies drawn by bust and hip, the rest completed.
@@ -43,8 +45,11 @@ fn made(text: &str, body: &Body) -> Garment {
 }
 
 fn clean(garment: &Garment, text: &str) {
-    for finding in pattern::check::of_sewing(&garment.pattern) {
+    for finding in pattern::check::all(&garment.pattern) {
+        // A garment without an opening is tried here as well, and nobody gets into it.
+        let is_shut = finding.code == "opening-does-not-pass" && text.contains("opening \"none\"");
         let explained = finding.severity == Severity::Note
+            || is_shut
             || finding.severity == Severity::Warning && EXPLAINED.contains(&finding.code);
         assert!(explained, "{text}: {finding:#?}");
     }

@@ -29,7 +29,7 @@ fn interfacing_lies_within_the_seam_line_of_whoever() {
     for tape in population::draw(16, 5) {
         let body = body::complete(&tape);
         let pattern = made(&format!("{DRESS}; interfacing"), &body);
-        for finding in pattern::check::of_sewing(&pattern) {
+        for finding in pattern::check::all(&pattern) {
             assert_ne!(
                 finding.severity,
                 Severity::Error,

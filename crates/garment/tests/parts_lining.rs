@@ -445,8 +445,8 @@ fn a_bagged_lining_and_its_facings_share_the_shell() {
                 }
                 let made = made(&text, &body).expect("it was made").pattern;
                 let facings_alone =
-                    pattern::check::of_sewing(&self::made(&faced, &body).expect("faced").pattern);
-                for finding in pattern::check::of_sewing(&made) {
+                    pattern::check::all(&self::made(&faced, &body).expect("faced").pattern);
+                for finding in pattern::check::all(&made) {
                     let known = facings_alone.iter().any(|one| one.code == finding.code);
                     let explained = finding.severity == Severity::Note
                         || EXPLAINED.contains(&finding.code)

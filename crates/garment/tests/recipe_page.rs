@@ -69,15 +69,17 @@ fn every_recipe_on_the_page_can_be_made() {
         .filter_map(|rest| rest.split("```").next())
         .collect();
     assert!(blocks.len() >= 7, "{}", blocks.len());
+    let mut wrong = Vec::new();
     for block in blocks.into_iter().flat_map(each) {
         let block = block.as_str();
         let made = made(&whole(block)).unwrap_or_else(|findings| panic!("{block}\n{findings:#?}"));
-        let findings = pattern::check::of_sewing(&made.pattern);
+        let findings = pattern::check::all(&made.pattern);
         let errors = findings
             .iter()
             .filter(|one| one.severity == Severity::Error);
-        assert_eq!(errors.count(), 0, "{block}\n{findings:#?}");
+        wrong.extend(errors.map(|one| format!("{block}\n{}: {}", one.code, one.message)));
     }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n\n"));
 }
 
 /// Every way of writing a place on the page finds a place on the block, where a dart is transferred to it; a dart that then

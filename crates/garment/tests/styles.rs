@@ -47,7 +47,7 @@ fn clean(name: &str) -> Vec<(Body, Garment)> {
         let recipe = recipe.unwrap_or_else(|slips| panic!("{name} for {who}: {slips:#?}"));
         let garment = garment::make(&recipe, &body);
         let garment = garment.unwrap_or_else(|why| panic!("{name} for {who}: {why:#?}"));
-        let findings = pattern::check::of_sewing(&garment.pattern);
+        let findings = pattern::check::all(&garment.pattern);
         let against: Vec<_> = findings
             .iter()
             .filter(|one| one.severity != Severity::Note)

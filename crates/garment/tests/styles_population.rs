@@ -33,7 +33,7 @@ fn clean(style: &Opened, body: &Body) {
         .unwrap_or_else(|findings| panic!("{findings:#?}"));
     match garment::make(&recipe, body) {
         Ok(garment) => {
-            let errors: Vec<_> = pattern::check::of_sewing(&garment.pattern)
+            let errors: Vec<_> = pattern::check::all(&garment.pattern)
                 .into_iter()
                 .filter(|finding| finding.severity == Severity::Error)
                 .collect();

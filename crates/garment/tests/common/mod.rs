@@ -1,6 +1,8 @@
 //! What the tests of this room share: recipes and bodies.
 #![allow(dead_code, reason = "each test file uses its own part of it")]
 
+pub(crate) mod spoilt;
+
 use body::{Body, Measure, Tape};
 use document::Source;
 use garment::Recipe;

@@ -9,9 +9,11 @@
 use document::{Allowed, Finding, Place, Quantity};
 use geometry::curve::{self, contains};
 
+use super::cure::{self, Cure};
 use super::{About, Check, LEG_LIMIT, SMOOTH_LIMIT};
 use crate::piece::{Dart, Piece};
 use crate::seam::Pattern;
+use crate::step::Arguments;
 
 pub(super) const CHECK: Check = Check {
     title: "Darts",
@@ -26,6 +28,10 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn check(pattern: &Pattern) -> Vec<Finding> {
+    cure::with_cures(pattern, found_all(pattern), found_all, cures)
+}
+
+fn found_all(pattern: &Pattern) -> Vec<Finding> {
     let darts = pattern
         .pieces
         .iter()
@@ -34,6 +40,42 @@ fn check(pattern: &Pattern) -> Vec<Finding> {
         .flat_map(|(piece, dart)| [legs(piece, dart), fold(piece, dart), point(piece, dart)])
         .flatten()
         .collect()
+}
+
+/// The dart drawn anew, its edge trued with it folded: to where it aims, to its own length, or shorter until it ends on cloth.
+fn cures(pattern: &Pattern, finding: &Finding) -> Vec<Cure> {
+    let darts = pattern
+        .pieces
+        .iter()
+        .flat_map(|piece| piece.darts.iter().map(move |dart| (piece, dart)));
+    let meant =
+        darts.filter(|(piece, dart)| finding.places.iter().any(|at| *at == place(piece, dart)));
+    meant
+        .flat_map(|(piece, dart)| drawn_anew(piece, dart))
+        .collect()
+}
+
+fn drawn_anew(piece: &Piece, dart: &Dart) -> Vec<Cure> {
+    /// Shares of its length to which a dart is shortened that ends off its cloth.
+    const SHORTER: [f64; 3] = [0.75, 0.5, 0.25];
+    let names = || Arguments::new().named("dart", &piece.name, &dart.name);
+    let anew = format!("draws the {} of the {} anew", dart.name, piece.name);
+    let [before, after] = piece.legs(dart).lengths();
+    let long = |share: f64| {
+        let length = (10.0 * share * f64::midpoint(before, after)).round() / 10.0;
+        Cure::new(
+            "shorten-dart",
+            names().length("length", length),
+            format!("{anew} with legs of {length:.1} mm, its edge trued over it"),
+        )
+    };
+    let aimed = Cure::new(
+        "shorten-dart",
+        names().length("before", 0.0),
+        format!("{anew} to where it aims, its edge trued over it"),
+    );
+    let shorter = SHORTER.into_iter().map(long);
+    [long(1.0), aimed].into_iter().chain(shorter).collect()
 }
 
 fn legs(piece: &Piece, dart: &Dart) -> Option<Finding> {
@@ -85,7 +127,6 @@ fn point(piece: &Piece, dart: &Dart) -> Option<Finding> {
 }
 
 fn found(piece: &Piece, dart: &Dart, code: &'static str, what: &str) -> Finding {
-    let at = Some((dart.point.x, dart.point.y));
     Finding::error(
         code,
         format!(
@@ -94,9 +135,14 @@ fn found(piece: &Piece, dart: &Dart, code: &'static str, what: &str) -> Finding 
             piece.title().to_lowercase()
         ),
     )
-    .at(Place::Edge {
+    .at(place(piece, dart))
+    .cure("draw the dart anew with the step “shorten-dart”")
+}
+
+fn place(piece: &Piece, dart: &Dart) -> Place {
+    Place::Edge {
         piece: piece.name.clone(),
         edge: dart.edge.clone(),
-        at,
-    })
+        at: Some((dart.point.x, dart.point.y)),
+    }
 }

@@ -7,8 +7,11 @@
 
 use document::{Allowed, Finding, Place, Quantity};
 
-use super::{About, Check, GIRTH_LIMIT};
+use super::cure::{self, Cure};
+use super::{About, Check, GIRTH_LIMIT, seams};
+use crate::piece::Layer;
 use crate::seam::{Girth, Pattern};
+use crate::step::{Arguments, Value};
 
 pub(super) const CHECK: Check = Check {
     title: "Girths",
@@ -19,6 +22,17 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn check(pattern: &Pattern) -> Vec<Finding> {
+    cure::with_cures(pattern, found(pattern), found_and_seams, cures)
+}
+
+/// A level that is right at the cost of a seam is no cure.
+fn found_and_seams(pattern: &Pattern) -> Vec<Finding> {
+    let mut all = found(pattern);
+    all.extend(seams::found(pattern));
+    all
+}
+
+fn found(pattern: &Pattern) -> Vec<Finding> {
     pattern
         .girths
         .iter()
@@ -46,5 +60,24 @@ fn against_body(pattern: &Pattern, girth: &Girth) -> Option<Finding> {
             Allowed::Between(Quantity::mm(wanted - GIRTH_LIMIT), Quantity::mm(wanted + GIRTH_LIMIT)),
         )
         .because("a pattern must go round the body with the ease that was asked for")
+        .cure("take the side seams in or let them out, with the step “fit-girth”")
     })
+}
+
+/// All side seams of bodice and skirt move together, so that they still meet at the waist.
+fn cures(pattern: &Pattern, finding: &Finding) -> Vec<Cure> {
+    let Some(Place::Measure(level)) = finding.places.first() else {
+        return Vec::new();
+    };
+    let sides = pattern
+        .pieces
+        .iter()
+        .filter(|piece| piece.cut.layer == Layer::Shell);
+    let sides = sides.filter_map(|piece| Some((piece, piece.edge("side")?)));
+    let level_of = Arguments::new().with("level", Value::Text(level.clone()));
+    let arguments = sides.fold(level_of, |all, (piece, edge)| {
+        all.named("edge", &piece.name, &edge.name)
+    });
+    let words = format!("moves all side seams until the {level} has its ease");
+    vec![Cure::new("fit-girth", arguments, words)]
 }

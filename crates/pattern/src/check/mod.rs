@@ -6,6 +6,7 @@
 
 mod bulk;
 mod cloth_width;
+mod cure;
 mod darts;
 mod girths;
 mod grain;

@@ -10,9 +10,11 @@
 
 use document::{Allowed, Finding, Place, Quantity};
 
+use super::cure::{self, Cure};
 use super::{About, Check, NOTCH_LIMIT};
 use crate::meeting::{Met, Pair, pairs};
 use crate::seam::{Pattern, Seam};
+use crate::step::{Arguments, Named, Value};
 
 pub(super) const CHECK: Check = Check {
     title: "Notches",
@@ -23,6 +25,10 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn check(pattern: &Pattern) -> Vec<Finding> {
+    cure::with_cures(pattern, found(pattern), found, cures)
+}
+
+fn found(pattern: &Pattern) -> Vec<Finding> {
     pattern
         .seams
         .iter()
@@ -60,6 +66,35 @@ fn apart(seam: &Seam, pair: &Pair) -> Option<Finding> {
             ),
         )
         .because("notches that do not meet shift the seam")
-        .cure("set the notch on one side where the other has it, with the step “notch”")
+        .cure("set the notch on one side where the other has it, with the step “match-notches”")
     })
+}
+
+/// The notches of either piece may move to those of the other.
+fn cures(pattern: &Pattern, finding: &Finding) -> Vec<Cure> {
+    let apart = pattern.seams.iter().find_map(|seam| {
+        let mut all = pairs(pattern, seam).into_iter();
+        let pair =
+            all.find(|pair| apart(seam, pair).is_some_and(|one| one.places == finding.places))?;
+        Some((seam, pair))
+    });
+    let Some((seam, pair)) = apart else {
+        return Vec::new();
+    };
+    let moves = |moved: &Met, to: &Met| {
+        let arguments = Arguments::new()
+            .named("seam", "", &seam.name)
+            .with("piece", Value::Named(Named::piece(&moved.piece)))
+            .with("notch", Value::Text(moved.name.clone()));
+        let words = format!(
+            "moves the {} notch of the {} to where that of the {} lies",
+            moved.name, moved.piece, to.piece
+        );
+        Cure::new("match-notches", arguments, words)
+    };
+    let both = [
+        moves(&pair.worked, &pair.held),
+        moves(&pair.held, &pair.worked),
+    ];
+    both.into()
 }

@@ -74,4 +74,5 @@ fn found(piece: &Piece, code: &'static str, what: &str) -> Finding {
     Finding::error(code, format!("the {} {what}", piece.title().to_lowercase()))
         .at(Place::Piece(piece.name.clone()))
         .because("a piece is cut along one line that comes back to its start")
+        .cure("take the last step away that changed it, or ask it for less: a step should have refused this")
 }

@@ -10,9 +10,11 @@
 use document::{Allowed, Finding, Place, Quantity};
 use geometry::{Vec2, curve};
 
+use super::cure::{self, Cure};
 use super::{About, Check, SMOOTH_LIMIT, SQUARE_LIMIT};
 use crate::piece::{Edge, EdgeKind, Layer, Piece};
 use crate::seam::{Pattern, Seam, Stretch};
+use crate::step::Arguments;
 
 pub(super) const CHECK: Check = Check {
     title: "Smooth edges",
@@ -23,6 +25,10 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn check(pattern: &Pattern) -> Vec<Finding> {
+    cure::with_cures(pattern, found(pattern), found, cures)
+}
+
+pub(super) fn found(pattern: &Pattern) -> Vec<Finding> {
     let mut findings = Vec::new();
     for seam in &pattern.seams {
         findings.extend(across(pattern, seam, End::Start));
@@ -64,18 +70,28 @@ fn interior_angle(into: Vec2, out: Vec2) -> f64 {
 }
 
 fn side_angle(pattern: &Pattern, side: &[Stretch], end: End) -> Option<f64> {
+    let (piece, edge, at_end) = end_of(pattern, side, end)?;
+    corner_angle(piece, edge, at_end)
+}
+
+/// The edge at an end of a side, and whether its last corner lies there.
+fn end_of<'a>(
+    pattern: &'a Pattern,
+    side: &'a [Stretch],
+    end: End,
+) -> Option<(&'a Piece, &'a Edge, bool)> {
     let stretch = if end == End::Start {
         side.first()?
     } else {
         side.last()?
     };
     let edges = pattern.edges_of(stretch);
-    let (piece, edge) = if end == End::Start {
+    let &(piece, edge) = if end == End::Start {
         edges.first()?
     } else {
         edges.last()?
     };
-    corner_angle(piece, edge, (end == End::Last) != stretch.backwards)
+    Some((piece, edge, (end == End::Last) != stretch.backwards))
 }
 
 fn across(pattern: &Pattern, seam: &Seam, end: End) -> Option<Finding> {
@@ -104,7 +120,58 @@ fn across(pattern: &Pattern, seam: &Seam, end: End) -> Option<Finding> {
             Allowed::AtMost(Quantity::degrees(SMOOTH_LIMIT)),
         )
         .because("an edge that runs on over a seam must be one smooth line when it is sewn")
+        .cure("draw the edges beside the seam smooth, with the step “smooth”")
     })
+}
+
+/// The edges made smooth: at a centre line one, over a seam both by half, or one of them alone.
+fn cures(pattern: &Pattern, finding: &Finding) -> Vec<Cure> {
+    let smooth = |edges: &[(String, String)]| {
+        let arguments = edges.iter().fold(Arguments::new(), |all, (piece, edge)| {
+            all.named("edge", piece, edge)
+        });
+        let names = edges
+            .iter()
+            .map(|(piece, edge)| format!("the {edge} of the {piece}"));
+        let names: Vec<String> = names.collect();
+        let words = format!("draws {} smooth at the ends", names.join(" and "));
+        Cure::new("smooth", arguments, words)
+    };
+    match finding.places.first() {
+        Some(Place::Edge { piece, edge, .. }) => vec![smooth(&[(piece.clone(), edge.clone())])],
+        Some(Place::Seam(name)) => {
+            let seam = pattern.seams.iter().find(|seam| seam.name == *name);
+            let ends = [End::Start, End::Last].into_iter();
+            let beside = ends.filter_map(|end| beside_both(pattern, seam?, end));
+            let each = |edges: [(String, String); 2]| {
+                let [one, other] = &edges;
+                [
+                    smooth(&edges),
+                    smooth(std::slice::from_ref(one)),
+                    smooth(std::slice::from_ref(other)),
+                ]
+            };
+            beside.flat_map(each).collect()
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// The edges that run on over an end of a seam, held side first, where they do not make one line there.
+fn beside_both(pattern: &Pattern, seam: &Seam, end: End) -> Option<[(String, String); 2]> {
+    across(pattern, seam, end)?;
+    Some([
+        beside(pattern, &seam.held, end)?,
+        beside(pattern, &seam.worked, end)?,
+    ])
+}
+
+fn beside(pattern: &Pattern, side: &[Stretch], end: End) -> Option<(String, String)> {
+    let (piece, edge, at_end) = end_of(pattern, side, end)?;
+    let index = piece.edge_index(&edge.name)?;
+    let count = piece.edges.len();
+    let other = if at_end { index + 1 } else { index + count - 1 } % count;
+    Some((piece.name.clone(), piece.edges[other].name.clone()))
 }
 
 /// Corners at a centre line, which is mirrored: anything but a right angle shows twice. Interfacing ends short of an opening at
@@ -154,6 +221,7 @@ fn square_corner(piece: &Piece, edge: &Edge, at_end: bool) -> Option<Finding> {
             Allowed::AtMost(Quantity::degrees(SQUARE_LIMIT)),
         )
         .because("the mirror image doubles what is off the square: a peak or a dip at the centre")
+        .cure("draw the edge square to the centre line, with the step “smooth”, or declare a peak with “redraw”")
     })
 }
 
