@@ -10,7 +10,8 @@ use geometry::Curve;
 use pattern::{Edge, EdgeKind, Fullness, Laid, Layer, Pattern, Piece};
 
 /// Words that a body's own contradictions earn it, and that a facing has been narrowed.
-const EXPLAINED: [&str; 9] = [
+const EXPLAINED: [&str; 10] = [
+    "grain-differs",
     "hem-too-narrow",
     "hem-reduced",
     "bust-witnesses-disagree",

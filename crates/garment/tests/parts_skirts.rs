@@ -47,12 +47,20 @@ fn round(pattern: &Pattern, edge: &str) -> f64 {
     found::pieces(pattern).map(of).sum()
 }
 
-/// Errors and warnings of all checks, but for what the cloth and the step ask: cuts are drawn here as wide or as long as they can be.
+/// What cloth, grain, needle and step ask: cuts are drawn here as wide, as full and as long as they can be.
+const BESIDE: [&str; 4] = [
+    "piece-wider-than-cloth",
+    "seam-too-thick",
+    "hem-too-narrow",
+    "grain-differs",
+];
+
+/// Errors and warnings of all checks, but for those.
 fn wrong(pattern: &Pattern) -> Vec<String> {
     pattern::check::all(pattern)
         .iter()
         .filter(|finding| finding.severity > Severity::Note)
-        .filter(|finding| !["piece-wider-than-cloth", "hem-too-narrow"].contains(&finding.code))
+        .filter(|finding| !BESIDE.contains(&finding.code))
         .map(|finding| format!("{}: {}", finding.code, finding.message))
         .collect()
 }

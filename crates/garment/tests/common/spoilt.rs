@@ -78,7 +78,7 @@ pub(crate) const SPOILT: &[Spoilt] = &[
             pattern.makeup.mates.push(mate());
         },
         cured_by: Cured::By(
-            "true-seam seam=\"skirt-lining-side\" edge=\"skirt-front-lining.side\"",
+            "true-seam seam=\"skirt-lining-side\" edge=\"skirt-front-lining.side\" at=\"skirt-front-lining.hem\"",
         ),
     },
     Spoilt {
@@ -140,7 +140,7 @@ fn bowed_copy(pattern: &Pattern) -> pattern::Piece {
     let last = runs.len() - 1;
     let (start, end) = (runs[last].start(), runs[last].end());
     let way = end - start;
-    let aside = Vec2::new(way.y, -way.x) * 0.05;
+    let aside = Vec2::new(way.y, -way.x) * 0.07;
     let thirds = [1.0 / 3.0, 2.0 / 3.0].map(|share| start.lerp(end, share) + aside);
     runs[last] = Curve::cubic(start, thirds[0], thirds[1], end);
     layer
