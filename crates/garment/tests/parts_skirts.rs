@@ -516,9 +516,10 @@ fn recipes() -> Vec<(String, garment::Recipe)> {
         .collect()
 }
 
-/// What a body's own contradictions earn its bodice is no business of the skirt.
+/// What a body's own contradictions earn its bodice is no business of the skirt; nor where the bodice puts its waist darts, which a
+/// mend brings together (`checks_mend.rs`).
 fn of_bodice(wrong: &str) -> bool {
-    ["bust-", "armhole-"]
+    ["bust-", "armhole-", "waist-darts-apart"]
         .iter()
         .any(|word| wrong.starts_with(word))
 }

@@ -117,7 +117,15 @@ pub(crate) const SPOILT: &[Spoilt] = &[
     },
     Spoilt {
         code: "girth-off",
+        // Without its sleeve: sides that are let out lengthen the armhole, to which a cap would have to be fitted anew.
         spoil: |pattern| {
+            pattern.pieces.retain(|piece| piece.name != "sleeve");
+            pattern.seams.retain(|seam| {
+                seam.held
+                    .iter()
+                    .chain(&seam.worked)
+                    .all(|one| one.piece != "sleeve")
+            });
             pattern.girths[0].body += 1.0;
         },
         cured_by: Cured::Offered,

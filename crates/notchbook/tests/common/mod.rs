@@ -2,6 +2,7 @@
 
 #![allow(dead_code, reason = "each test file uses its own part of this")]
 
+pub(crate) mod faults;
 pub(crate) mod sources;
 
 use std::fs;

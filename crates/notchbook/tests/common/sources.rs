@@ -192,6 +192,11 @@ pub(crate) fn entries(sources: &BTreeMap<String, String>) -> Vec<Entry> {
         })
         .to_vec();
     for (file, text) in sources {
+        if text.contains("pub const fn code(&self)") {
+            for fault in super::faults::entries(file, text) {
+                add(&mut entries, fault);
+            }
+        }
         for (maker, severity) in MAKERS {
             for (at, _) in text.match_indices(maker) {
                 let is_whole = text[..at]
