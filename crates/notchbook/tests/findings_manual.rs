@@ -17,7 +17,7 @@ use pattern::check::{CHECKS, Check};
 const COMMAND: &str = "NOTCHBOOK_WRITE=1 cargo test -p notchbook --test findings_manual";
 
 /// Rooms in the order of the table, with what their findings are about.
-const ROOMS: [(&str, &str); 8] = [
+const ROOMS: [(&str, &str); 9] = [
     ("pattern/src/check", "The pattern, checked on every change"),
     ("pattern", "Steps"),
     ("garment/src/recipe", "What a recipe says"),
@@ -25,6 +25,7 @@ const ROOMS: [(&str, &str); 8] = [
     ("body", "Measures"),
     ("document", "Files as text"),
     ("cloth", "Cloths and lays"),
+    ("book", "The book"),
     ("notchbook", "The program"),
 ];
 
