@@ -1,5 +1,7 @@
 //! Edits: a new text becomes a new revision, unless another window was faster.
 
+use std::sync::Arc;
+
 use axum::http::StatusCode;
 use book::{Document, Kind, Name, RevisionId};
 use document::{Finding, Source};
@@ -43,11 +45,15 @@ impl Desk {
     ) -> Answer<Stored> {
         let document = &before.document;
         let source = Source::new(document.name.as_str(), text);
-        let after = self.draft(document, &source)?;
+        let mut after = self.draft(document, &source)?;
         if let Err(findings) = &after.draft {
             return Err(not_drafted(findings));
         }
-        self.add(document, text, reason, &after.stands.links())
+        let stored = self.add(document, text, reason, &after.stands.links())?;
+        // It is looked at next, and need not be drafted again.
+        after.document = stored.document.clone();
+        self.remembered(&document.name).drafted = Some(Arc::new(after));
+        Ok(stored)
     }
 
     /// Adds a revision that stands on the newest.
@@ -86,7 +92,7 @@ impl Desk {
         &mut self,
         kind: Kind,
         name: &Name,
-        source: &std::sync::Arc<Source>,
+        source: &Arc<Source>,
     ) -> Answer<Vec<RevisionId>> {
         if !matches!(kind, Kind::Garment | Kind::Block) {
             return Ok(Vec::new());
