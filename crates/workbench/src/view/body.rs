@@ -426,10 +426,14 @@ fn can_be(measure: Measure, text: &str) -> Result<(), Box<Finding>> {
     }
 }
 
-/// A view of the figure with all measures that are seen from there.
+/// A view of the figure with the measures that are seen best from there.
 fn figure(body: &Body, side: Side) -> DrawingView {
     let style = Style::default();
-    let panel = figure::view(body, side, &Measure::ALL, &style);
+    let shown = Measure::ALL.into_iter();
+    let shown: Vec<Measure> = shown
+        .filter(|one| figure::best_side(*one) == side)
+        .collect();
+    let panel = figure::view(body, side, &shown, &style);
     let bounds = panel.bounds().unwrap_or(Rect::ZERO).inflate(4.0, 4.0);
     let shapes: Vec<Shape> = panel
         .items

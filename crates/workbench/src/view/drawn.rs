@@ -6,19 +6,17 @@ use std::collections::BTreeMap;
 use std::hash::{DefaultHasher, Hash as _, Hasher as _};
 
 use document::Finding;
-use geometry::{Point, Rect, Tolerance, Vec2, outline::roomiest};
+use geometry::{Point, Rect, Vec2};
 use pattern::{EdgeKind, Laid, Piece};
 use serde::Serialize;
-use sheet::{Item, Layer, Shape as Drawing, Weight, text_width};
+use sheet::{Item, Layer, Shape as Drawing};
 
 use super::partners::edge_id;
 use super::path;
 use super::units::Units;
 
-/// Largest and least words on a piece, mm; what is smaller than the least is left to the list beside the drawing.
-const WORDS: [f64; 2] = [30.0, 9.0];
-/// Share of the roomiest place that words may take.
-const ROOM: f64 = 0.8;
+/// Size of CF and CB, mm.
+const CENTRE_WORDS: f64 = 18.0;
 
 /// Seams by edges, as [`super::partners::seam_of_edges`] finds them.
 pub(crate) type Seams = BTreeMap<String, String>;
@@ -185,7 +183,7 @@ fn shapes(piece: &Piece, seams: &Seams) -> (Vec<Shape>, Option<Finding>) {
             path::letters(&piece.outline_path()),
         ));
     }
-    shapes.extend(labels(piece));
+    shapes.extend(labels(piece, &items));
     (shapes, finding)
 }
 
@@ -239,25 +237,13 @@ fn kind(
 }
 
 /// The name of a piece and how often it is cut, where there is room, and CF or CB along its centre.
-fn labels(piece: &Piece) -> Vec<Shape> {
-    let outline = piece.seam_outline();
-    let tolerance = Tolerance::from_mm(4.0).unwrap_or(Tolerance::DRAWING);
-    let mut labels = Vec::new();
-    if let Some(room) = roomiest(&outline, tolerance) {
-        let lines = [piece.title(), drawing::how_often(&piece.cut)];
-        let width = lines
-            .iter()
-            .map(|line| text_width(line, 1.0, Weight::Bold))
-            .fold(1.0, f64::max);
-        let size = (room.radius * 2.0 * ROOM / width).min(WORDS[0]);
-        if size >= WORDS[1] {
-            for (line, words) in lines.into_iter().enumerate() {
-                let at = room.point + Vec2::new(0.0, (line as f64 - 0.2) * size * 1.25);
-                let size = if line == 0 { size } else { size * 0.8 };
-                labels.push(label(piece, &format!("label-{line}"), at, size, words));
-            }
-        }
-    }
+fn labels(piece: &Piece, items: &[Item]) -> Vec<Shape> {
+    let lines = [piece.title(), drawing::how_often(&piece.cut)];
+    let placed = super::label::place(piece, items, lines).into_iter();
+    let mut labels: Vec<Shape> = placed
+        .enumerate()
+        .map(|(line, one)| label(piece, &format!("label-{line}"), one.at, one.size, one.words))
+        .collect();
     labels.extend(centre_label(piece));
     labels
 }
@@ -272,7 +258,7 @@ fn centre_label(piece: &Piece) -> Option<Shape> {
     };
     let edge = piece.edges_of("centre").next()?;
     let (at, way) = edge.place_at(edge.length() * 0.25);
-    let size = WORDS[0] * 0.6;
+    let size = CENTRE_WORDS;
     // An outline runs clockwise on the table: its inside lies to the right of the way.
     let inside = at + Vec2::new(-way.y, way.x) * size * 1.2;
     let words = match piece.cut.laid {

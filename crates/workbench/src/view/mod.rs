@@ -7,6 +7,7 @@ pub(crate) mod drawing;
 pub(crate) mod drawn;
 pub(crate) mod finding;
 pub(crate) mod garment;
+pub(crate) mod label;
 pub(crate) mod lay;
 pub(crate) mod numbers;
 pub(crate) mod over;

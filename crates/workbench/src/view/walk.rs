@@ -133,11 +133,16 @@ fn notches(a: (&Side<'_>, f64), b: (&Side<'_>, f64)) -> Vec<NotchView> {
             let (_, b) = others.iter().find(|(other, _)| *other == name)?;
             Some(NotchView {
                 name: making::words::spoken(&name),
-                a: path::rounded(a),
-                b: path::rounded(*b),
+                a: share(a),
+                b: share(*b),
             })
         })
         .collect()
+}
+
+/// A share, fine enough for the longest seam.
+fn share(share: f64) -> f64 {
+    (share * 1e5).round() / 1e5
 }
 
 /// Name and share of each notch of a side.
