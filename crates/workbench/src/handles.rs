@@ -42,6 +42,8 @@ pub(crate) struct Handle {
     pub(crate) spot: Spot,
     /// How far and where the point moves for one unit of the number.
     pub(crate) motion: Vec2,
+    /// How far from its point it is held.
+    pub(crate) grip: Vec2,
 }
 
 /// A named point of a piece.
@@ -155,7 +157,7 @@ impl Handles {
         let handles = self.all.iter();
         handles
             .filter_map(|handle| {
-                let at = handle.spot.on(pattern)? + table.at(&handle.spot.piece);
+                let at = handle.spot.on(pattern)? + table.at(&handle.spot.piece) + handle.grip;
                 let way = handle.motion.normalize();
                 let id = handle.turned.id();
                 let label = handle.turned.label(draft);

@@ -158,7 +158,7 @@ impl Held {
         }
         let at = remembered.shell.table.at(&handles.all[index].spot.piece);
         Ok(Self {
-            to: Point::new(x, y) - at,
+            to: Point::new(x, y) - at - handles.all[index].grip,
             drafted,
             handles,
             index,

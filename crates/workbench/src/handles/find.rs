@@ -30,6 +30,8 @@ const NUDGE_ANGLE: f64 = 3.0;
 const LEAST: f64 = 0.12;
 /// Ways that differ by less than this (the cosine of 25°) are one way.
 const SAME_WAY: f64 = 0.9;
+/// How far from its point a handle is held where another one is held at the point itself, mm.
+const GRIP: f64 = 20.0;
 /// Points nearer than this are one place, mm.
 const SAME_PLACE: f64 = 8.0;
 
@@ -98,6 +100,15 @@ impl Turned {
     fn is_of_a_part(&self) -> bool {
         let parts = ["facings.", "pocket.", "lining."];
         matches!(self, Self::Recipe(number) if parts.iter().any(|part| number.id.starts_with(part)))
+    }
+
+    /// The point at which it is held and nowhere else, if there is one.
+    fn own_point(&self) -> Option<Which> {
+        match self {
+            Self::New(New::DartEnd(_, dart)) => Some(Which::Dart(dart.clone())),
+            Self::New(New::BustUp | New::BustOut) => Some(Which::Mark("bust-point".to_owned())),
+            Self::Recipe(_) | Self::Step(..) => None,
+        }
     }
 
     /// Whether it says how far the garment stands off the body.
@@ -281,23 +292,31 @@ pub(super) fn handles(drafted: &Drafted, draft: &Draft, turned: &[Turned]) -> Ve
         let most = moves
             .first()
             .map_or(0.0, |(spot, _, motion)| worth(spot, motion.hypot()));
+        let own = one.own_point();
         // A place of its own that moves half as plainly is better than a better one that is taken.
         let alone = moves.iter().find(|one| {
-            worth(&one.0, one.2.hypot()) > most * 0.5 && !handles.iter().any(|held| near(one, held))
+            own.is_none()
+                && worth(&one.0, one.2.hypot()) > most * 0.5
+                && !handles.iter().any(|held| near(one, held))
         });
         let beside = || {
             let free = |one: &&(Spot, Point, Vec2)| {
-                !handles
-                    .iter()
-                    .any(|held| near(one, held) && same_way(one, held))
+                own.as_ref().is_none_or(|own| *own == one.0.point)
+                    && !handles
+                        .iter()
+                        .any(|held| near(one, held) && same_way(one, held))
             };
             moves.iter().find(free)
         };
-        if let Some((spot, at, motion)) = alone.or_else(beside) {
+        if let Some(found) = alone.or_else(beside) {
+            // Where another handle is held already, this one is held a little further on its way.
+            let is_taken = handles.iter().any(|held| near(found, held));
+            let (spot, at, motion) = found;
             let handle = Handle {
                 turned: one.clone(),
                 spot: spot.clone(),
                 motion: *motion,
+                grip: motion.normalize() * if is_taken { GRIP } else { 0.0 },
             };
             handles.push((handle, *at));
         }
