@@ -39,7 +39,7 @@ use stiffened::Stiffened;
 pub use change::{Change, change};
 pub use compare::{compare, moved, overlay};
 pub use cut_list::cutting_list;
-pub use lay::{LAY_SCALE, LayWords, lay_drawing, lay_panel};
+pub use lay::{LAY_SCALE, LayWords, lay_drawing, lay_frame, lay_panel};
 pub use layers::{layer_of, layers};
 pub use lines::lines;
 pub use words::{how_often, spoken};

@@ -11,7 +11,7 @@ use pattern::materials::{
 };
 use sheet::List;
 
-use crate::lays::{Goods, Laid, Shown, bought};
+use crate::lays::{Laid, Shown, bought, metres};
 use crate::words::{count, listed, sentence, table, wrapped};
 
 /// How wide the text is, letters.
@@ -70,9 +70,25 @@ fn cloths_text(cloths: &[ClothNeed], laid: &[Laid]) -> String {
 }
 
 /// The shortest lay of a cloth, where there is one.
-fn shortest<'a>(cloth: &ClothNeed, laid: &'a [Laid]) -> Option<(&'a Goods, &'a Shown)> {
+fn shortest<'a>(cloth: &ClothNeed, laid: &'a [Laid]) -> Option<(&'a Laid, &'a Shown)> {
     let of_cloth = laid.iter().find(|one| one.goods.layers == cloth.layers)?;
-    Some((&of_cloth.goods, of_cloth.lays.first()?))
+    Some((of_cloth, of_cloth.lays.first()?))
+}
+
+/// "; folded lengthwise 2.15 m", where that takes more.
+fn others(laid: &Laid) -> String {
+    let lengths = laid.lays.iter().map(|shown| shown.answer.to_buy);
+    let first = lengths.clone().next().flatten();
+    let longer = laid
+        .lays
+        .iter()
+        .zip(lengths)
+        .filter(|(_, length)| *length > first);
+    longer
+        .filter_map(|(shown, length)| {
+            Some(format!("; {} {}", shown.lay.way.title(), metres(length?)))
+        })
+        .collect()
 }
 
 /// "Wool crepe (shell): 1.90 m of 150 cm width, for 9 pieces laid open, in a single layer"; without a lay "Wool crepe (shell):
@@ -95,10 +111,11 @@ fn cloth(cloth: &ClothNeed, laid: &[Laid]) -> String {
         ""
     };
     let pieces = count(cloth.pieces as usize, "piece");
-    if let Some((goods, shown)) = shortest(cloth, laid) {
-        let bought = bought(&goods.cloth, shown);
+    if let Some((of_cloth, shown)) = shortest(cloth, laid) {
+        let bought = bought(&of_cloth.goods.cloth, shown);
         let way = shown.lay.way.title();
-        return format!("{name}: {bought}, for {pieces}{strips} laid {way}");
+        let others = others(of_cloth);
+        return format!("{name}: {bought}, for {pieces}{strips} laid {way}{others}");
     }
     let length = match (cloth.least_length(), cloth.width) {
         (Some(length), Some(width)) => format!(

@@ -20,6 +20,8 @@ use crate::verify::garment::Subject;
 
 /// The share of the effort that all ways together get before the best are gone on with.
 const FIRST: f64 = 0.3;
+/// So many evaluations in all are a small search.
+const SMALL: u64 = 100_000;
 /// How many ways are gone on with.
 const GONE_ON_WITH: usize = 2;
 
@@ -194,22 +196,24 @@ impl Search<'_, '_> {
         findings: &mut Vec<Finding>,
     ) -> Vec<Solved<'p>> {
         let mut solved: Vec<Solved<'p>> = Vec::new();
+        // Going on makes the fields of all pairs anew, which costs more than a small search is worth.
+        let is_small = self.effort.evaluations.is_some_and(|all| all <= SMALL);
+        let goes_on = plans.len() > 1 && !is_small;
+        let first = if goes_on { FIRST } else { 1.0 };
         for (number, plan) in plans.iter().enumerate() {
             if self.stopped && !solved.is_empty() {
                 break;
             }
             let begin = start.iter().find(|lay| lay.way == plan.way);
             let layouts = begin.map_or_else(Vec::new, |lay| layouts(self.kinds, plan, lay));
-            // Where there is one way only, it gets all of the effort at once.
-            let share = if plans.len() == 1 { 1.0 } else { FIRST };
-            let until = share * (number + 1) as f64 / plans.len() as f64;
+            let until = first * (number + 1) as f64 / plans.len() as f64;
             match self.one(plan, &layouts, until) {
                 Ok(one) => solved.push(one),
                 Err(finding) => findings.push(finding),
             }
         }
         solved.sort_by(|a, b| a.lay.length.total_cmp(&b.lay.length));
-        if plans.len() > 1 {
+        if goes_on {
             self.go_on(&mut solved);
         }
         solved

@@ -18,6 +18,8 @@ const LINE: f64 = 1.25;
 const RISE: f64 = 0.8;
 /// Places that are tried along each way.
 const TRIED: usize = 25;
+/// Room before and behind an arrow, mm.
+const ENDS: f64 = 0.4;
 /// Half the height of an arrow with its room, mm.
 const ARROW: f64 = 1.6;
 /// Least and greatest length of an arrow, mm.
@@ -164,33 +166,42 @@ fn grain(ring: &[Point], label: &[Label], way: Vec2) -> Option<[Point; 2]> {
     Some([middle - way * half, middle + way * half])
 }
 
-/// The stretches of a level band that lie inside the ring and off a box.
+/// The stretches of a level band that lie inside the ring and off a box: the gaps between what of its sides lies in the band.
 fn free(ring: &[Point], taken: Option<Rect>, y: f64) -> Vec<(f64, f64)> {
-    let bounds = bounds(ring);
-    let mut ends: Vec<f64> = Vec::new();
-    let steps = 120;
-    let is_free = |x: f64| {
-        let band = Rect::new(x - 0.4, y - ARROW, x + 0.4, y + ARROW);
-        holds(ring, band) && taken.is_none_or(|taken| taken.intersect(band).area() <= 0.0)
-    };
-    let mut open: Option<f64> = None;
-    let mut stretches = Vec::new();
-    for step in 0..=steps {
-        let x = bounds.x0 + bounds.width() * f64::from(step) / f64::from(steps);
-        match (is_free(x), open) {
-            (true, None) => open = Some(x),
-            (false, Some(from)) => {
-                stretches.push((from, x));
-                open = None;
-            }
-            _ => {}
-        }
-        ends.push(x);
+    let (low, high) = (y - ARROW, y + ARROW);
+    let next = ring.iter().cycle().skip(1);
+    let sides = ring.iter().zip(next);
+    let mut blocked: Vec<(f64, f64)> = sides
+        .filter_map(|(a, b)| within(*a, *b, (low, high)))
+        .collect();
+    if let Some(taken) = taken.filter(|taken| taken.y1 > low && taken.y0 < high) {
+        blocked.push((taken.x0, taken.x1));
     }
-    if let (Some(from), Some(&to)) = (open, ends.last()) {
-        stretches.push((from, to));
+    blocked.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let (mut stretches, mut end) = (Vec::new(), f64::NEG_INFINITY);
+    for (from, to) in blocked {
+        let gap = (end + ENDS, from - ENDS);
+        if end.is_finite() && gap.0 < gap.1 && contains(ring, Point::new(0.5 * (gap.0 + gap.1), y))
+        {
+            stretches.push(gap);
+        }
+        end = end.max(to);
     }
     stretches
+}
+
+/// From where to where along x a side lies in a level band.
+fn within(a: Point, b: Point, (low, high): (f64, f64)) -> Option<(f64, f64)> {
+    if a.y.max(b.y) < low || a.y.min(b.y) > high {
+        return None;
+    }
+    let at = |y: f64| a.x + (b.x - a.x) * ((y - a.y) / (b.y - a.y)).clamp(0.0, 1.0);
+    let (one, other) = if a.y == b.y {
+        (a.x, b.x)
+    } else {
+        (at(low), at(high))
+    };
+    Some((one.min(other), one.max(other)))
 }
 
 /// Whether a box lies wholly inside a ring.

@@ -45,6 +45,21 @@ pub fn lay_panel(
     order: &[usize],
     words: &LayWords,
 ) -> Panel {
+    panel(Some(pattern), cloth, lay, order, words)
+}
+
+/// The same without the pieces: as large as the whole, and done at once.
+pub fn lay_frame(cloth: &Cloth, lay: &Lay, order: &[usize], words: &LayWords) -> Panel {
+    panel(None, cloth, lay, order, words)
+}
+
+fn panel(
+    pattern: Option<&Pattern>,
+    cloth: &Cloth,
+    lay: &Lay,
+    order: &[usize],
+    words: &LayWords,
+) -> Panel {
     let cloth = cloth.as_laid();
     let mut items = Vec::new();
     let wide = lay
@@ -123,7 +138,7 @@ fn is_unit(word: &str) -> bool {
 }
 
 fn one_section(
-    pattern: &Pattern,
+    pattern: Option<&Pattern>,
     cloth: &Cloth,
     lay: &Lay,
     order: &[usize],
@@ -147,7 +162,8 @@ fn one_section(
         .filter(|(_, at)| lay.copies[**at].section == index);
     for (number, &at) in here {
         let copy = &lay.copies[at];
-        items.extend(piece::items(pattern, copy, number + 1, onto, cloth));
+        let drawn = pattern.map(|pattern| piece::items(pattern, copy, number + 1, onto, cloth));
+        items.extend(drawn.into_iter().flatten());
     }
     top + (section.width + cloth.selvedge) / scale + ground::BELOW + GAP
 }

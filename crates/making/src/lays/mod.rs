@@ -8,7 +8,7 @@ mod pages;
 mod words;
 
 use cloth::goods::Cloth;
-use cloth::lay::{Answer, Effort, Lay, Told, Wishes, answer};
+use cloth::lay::{Answer, Effort, Lay, Told, Way, Wishes, answer};
 use cloth::nest::Continue;
 use document::Finding;
 use pattern::{Layer, Pattern};
@@ -140,16 +140,20 @@ pub fn lay_out(
     })
 }
 
-/// All cloths of a garment with the little effort that papers take; a cloth that cannot be laid has findings instead of lays.
+/// All cloths of a garment with the little effort that papers take, laid open and folded lengthwise, as most cloth is; a cloth that cannot be laid has findings instead of lays.
 pub fn quick(draft: &Draft) -> Vec<Laid> {
     let effort = Effort {
         evaluations: Some(QUICK),
         seed: 1,
         ..Effort::default()
     };
+    let wishes = Wishes {
+        ways: vec![Way::Open, Way::Lengthwise],
+        ..Wishes::default()
+    };
     let one = |goods: Goods| {
         let mut go_on = |_: Told<'_>| Continue::Yes;
-        let laid = lay_out(draft, &goods, &Wishes::default(), &effort, &[], &mut go_on);
+        let laid = lay_out(draft, &goods, &wishes, &effort, &[], &mut go_on);
         laid.unwrap_or_else(|findings| Laid {
             goods,
             lays: Vec::new(),

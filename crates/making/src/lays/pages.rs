@@ -3,7 +3,7 @@
 //! Knows panels and pages. Invariant: a page is drawn at the scale that it states.
 
 use cloth::lay::Lay;
-use drawing::{LayWords, lay_panel};
+use drawing::{LayWords, lay_frame, lay_panel};
 use geometry::{Affine, Rect};
 use sheet::{Group, Layout, Page, Panel, Paper, PaperSize, Shape};
 
@@ -16,11 +16,7 @@ const SCALES: [f64; 9] = [10.0, 12.5, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0, 100.0]
 
 /// A lay as a panel, so many times smaller than the cloth.
 pub fn panel(draft: &Draft, goods: &Goods, shown: &Shown, scale: f64) -> Panel {
-    let words = LayWords {
-        title: title(goods, shown.lay.way),
-        lines: buy_words(goods, shown),
-        scale,
-    };
+    let words = above(goods, shown, scale);
     let pattern = &draft.garment.pattern;
     lay_panel(
         pattern,
@@ -29,6 +25,15 @@ pub fn panel(draft: &Draft, goods: &Goods, shown: &Shown, scale: f64) -> Panel {
         &shown.answer.order,
         &words,
     )
+}
+
+/// What stands above a lay.
+fn above(goods: &Goods, shown: &Shown, scale: f64) -> LayWords {
+    LayWords {
+        title: title(goods, shown.lay.way),
+        lines: buy_words(goods, shown),
+        scale,
+    }
 }
 
 /// A page for the shortest lay of each cloth, upright or lying, whichever shows it larger.
@@ -60,18 +65,20 @@ fn page(draft: &Draft, goods: &Goods, shown: &Shown, paper: &Paper, number: usiz
     };
     let mut chosen = None;
     'scales: for scale in SCALES {
-        let panel = panel(draft, goods, shown, scale);
-        let bounds = panel.bounds().unwrap_or_default();
+        let words = above(goods, shown, scale);
+        let frame = lay_frame(&goods.cloth, &shown.lay, &shown.answer.order, &words);
+        let bounds = frame.bounds().unwrap_or_default();
         for (width, height) in sizes {
             let printed = Rect::new(0.0, 0.0, width, height).inset(-paper.margin_mm);
             let fits = bounds.width() <= printed.width() && bounds.height() <= printed.height();
             if fits || scale == SCALES[SCALES.len() - 1] {
-                chosen = Some((panel, bounds, printed, (width, height)));
+                chosen = Some((scale, bounds, printed, (width, height)));
                 break 'scales;
             }
         }
     }
-    let (panel, bounds, printed, (width_mm, height_mm)) = chosen.expect("the last scale is taken");
+    let (scale, bounds, printed, (width_mm, height_mm)) = chosen.expect("the last scale is taken");
+    let panel = panel(draft, goods, shown, scale);
     let onto = Affine::translate(printed.origin() - bounds.origin());
     Page {
         label: format!("lay {number}"),
