@@ -23,6 +23,7 @@
 mod budget;
 mod chance;
 mod convolution;
+mod crew;
 mod fault;
 mod grid;
 mod layout;

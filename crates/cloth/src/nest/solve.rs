@@ -9,6 +9,7 @@ use geometry::Point;
 
 use super::budget::{Budget, Continue, Progress};
 use super::chance::Chance;
+use super::crew::{AHEAD, Crew, Order, Whistle};
 use super::layout::{Layout, Placement};
 use super::problem::Problem;
 use super::push::{self, push_back};
@@ -24,8 +25,6 @@ const WORKERS: u64 = 2;
 const ROUND: u64 = 100_000;
 /// The share of the budget after which only small steps are taken.
 const CLOSING: f64 = 0.8;
-/// How much longer than the best a worker's lay may be, as a share, before it takes that over.
-const BEHIND: f64 = 0.005;
 /// A share of the length that does not matter.
 const HAIR: f64 = 1e-9;
 
@@ -56,6 +55,7 @@ pub fn solve(
         items: &items,
         budget,
         began: Instant::now(),
+        whistle: Whistle::default(),
     };
     search.run(seed, progress, start)
 }
@@ -66,6 +66,7 @@ struct Search<'a> {
     items: &'a [usize],
     budget: &'a Budget,
     began: Instant,
+    whistle: Whistle,
 }
 
 impl<'a> Search<'a> {
@@ -88,20 +89,52 @@ impl<'a> Search<'a> {
         {
             found.push(given.clone());
         }
-        let mut workers: Vec<Worker<'a>> = (0..WORKERS)
+        let workers = (0..WORKERS)
             .map(|branch| self.worker(&first, guide.as_ref(), Chance::new(seed, branch)))
             .collect();
-        let mut spent = 0;
-        while self.tell(spent, &found, progress) == Continue::Yes {
-            let quota = self
-                .budget
-                .evaluations
-                .map_or(ROUND, |all| ROUND.min((all - spent).div_ceil(WORKERS)));
-            self.round(&mut workers, quota);
-            spent = workers.iter().map(|worker| worker.state.evaluations).sum();
-            self.share(&mut workers, &mut found, self.done(spent) >= CLOSING);
-        }
+        let stop = || self.whistle.is_blown() || self.is_late();
+        std::thread::scope(|scope| {
+            let crew = Crew::start(scope, workers, &stop);
+            self.lead(&crew, &mut found, progress);
+            self.whistle.blow();
+        });
         self.finish(found)
+    }
+
+    /// Gives orders and collects the best lays until the budget is spent or the search is called off.
+    fn lead(
+        &self,
+        crew: &Crew,
+        found: &mut Vec<Layout>,
+        progress: &mut dyn FnMut(Progress<'_>) -> Continue,
+    ) {
+        let (mut spent, mut ordered, mut open) = (0, 0, 0);
+        let mut best: Option<Legal> = None;
+        while self.tell(spent, found, progress) == Continue::Yes {
+            while open < AHEAD && self.budget.evaluations.is_none_or(|all| ordered < all) {
+                let left = self.budget.evaluations.map(|all| (all - ordered).div_ceil(WORKERS));
+                let evaluations = left.map_or(ROUND, |left| ROUND.min(left));
+                ordered += evaluations * WORKERS;
+                crew.order(&Order {
+                    evaluations,
+                    news: best.clone(),
+                    closing: self.done(ordered) >= CLOSING,
+                });
+                open += 1;
+            }
+            if open == 0 {
+                return;
+            }
+            let reports = crew.reports();
+            open -= 1;
+            spent = reports.iter().map(|report| report.spent).sum();
+            for report in reports {
+                if found.last().is_none_or(|known| report.best.length < known.length) {
+                    found.push(self.layout(&report.best));
+                    best = Some(report.best);
+                }
+            }
+        }
     }
 
     fn is_free(&self, legal: &Legal) -> bool {
@@ -133,7 +166,7 @@ impl<'a> Search<'a> {
             density,
             layout,
         });
-        if self.done(spent) >= 1.0 || layout.length <= self.least_length() {
+        if self.is_late() || layout.length <= self.least_length() {
             Continue::No
         } else {
             answer
@@ -164,37 +197,6 @@ impl<'a> Search<'a> {
         self.budget
             .deadline
             .is_some_and(|deadline| Instant::now() >= deadline)
-    }
-
-    fn round(&self, workers: &mut [Worker<'a>], quota: u64) {
-        let stop = || self.is_late();
-        std::thread::scope(|scope| {
-            for worker in workers {
-                scope.spawn(|| worker.advance(quota, &stop));
-            }
-        });
-    }
-
-    /// Keeps the best lay, and lets workers that are far behind go on from it.
-    fn share(&self, workers: &mut [Worker<'a>], found: &mut Vec<Layout>, closing: bool) {
-        let shortest = workers
-            .iter()
-            .min_by(|a, b| a.best.length.total_cmp(&b.best.length));
-        let best = shortest.expect("there are workers").best.clone();
-        if found.last().is_none_or(|known| best.length < known.length) {
-            found.push(self.layout(&best));
-        }
-        for worker in workers {
-            let begins_closing = closing && !worker.is_closing();
-            if worker.best.length > best.length
-                && (closing || worker.best.length > best.length * (1.0 + BEHIND))
-            {
-                worker.adopt(&best);
-            }
-            if begins_closing {
-                worker.close();
-            }
-        }
     }
 
     /// Pushes the best lay together, and returns the shortest that is proven.

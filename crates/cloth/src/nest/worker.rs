@@ -42,6 +42,8 @@ const EFFORT: Effort = Effort {
     nearby: 20,
     kept: 3,
 };
+/// How much longer than the best a worker's lay may be, as a share, before it takes that over.
+const BEHIND: f64 = 0.005;
 const IDLE: usize = 60;
 const STRIKES: usize = 3;
 const SHRINK: [f64; 2] = [0.02, 0.001];
@@ -89,23 +91,21 @@ impl<'a> Worker<'a> {
         worker
     }
 
-    /// Takes over a shorter lay of another worker.
-    pub(super) fn adopt(&mut self, legal: &Legal) {
-        self.best = legal.clone();
-        self.stuck.clear();
-        self.restore(legal.length, &legal.poses.clone());
-        self.shorten();
-    }
-
-    /// Whether only small steps are taken.
-    pub(super) fn is_closing(&self) -> bool {
-        self.closing
-    }
-
-    /// From now on only small steps from the best lay.
-    pub(super) fn close(&mut self) {
-        self.closing = true;
-        self.shrink = CLOSING[0];
+    /// Hears of the best lay that is known and goes on from it where its own is far behind; then whether to take only small
+    /// steps.
+    pub(super) fn hear(&mut self, news: Option<&Legal>, closing: bool) {
+        let behind = if closing { 0.0 } else { BEHIND };
+        let adopted = news.filter(|news| self.best.length > news.length * (1.0 + behind));
+        if let Some(news) = adopted {
+            self.best = news.clone();
+            self.stuck.clear();
+        }
+        if closing && !self.closing {
+            self.closing = true;
+            self.shrink = CLOSING[0];
+        } else if adopted.is_none() {
+            return;
+        }
         self.restore_best();
         self.shorten();
     }
