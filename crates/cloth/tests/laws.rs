@@ -104,6 +104,42 @@ proptest! {
     }
 }
 
+/// Stretches of 100,000 evaluations: the workers hear from each other several times, and begin to close.
+#[test]
+fn workers_that_hear_from_each_other_repeat() {
+    let notch = [
+        (0.0, 0.0),
+        (31.0, 0.0),
+        (31.0, 17.0),
+        (22.0, 17.0),
+        (9.0, 43.0),
+        (0.0, 43.0),
+    ];
+    let notch = notch.map(geometry::Point::from).to_vec();
+    let items = vec![item(notch, 9), item(rectangle(19.0, 11.0), 7)];
+    let problem = Problem::new(83.0, items, Vec::new()).expect("the problem is sound");
+    let heard = || {
+        let mut heard = Vec::new();
+        let mut listen = |now: cloth::nest::Progress<'_>| {
+            heard.push((now.evaluations, now.layout.clone()));
+            Continue::Yes
+        };
+        let lay = solve(
+            &problem,
+            &Budget::evaluations(1_100_000),
+            3,
+            &mut listen,
+            None,
+        );
+        (lay, heard)
+    };
+    let (lay, told) = heard();
+    assert!(told.len() > 5, "told {} times", told.len());
+    let (spent, _) = told.last().expect("there is a last word");
+    assert!((1_100_000..1_200_000).contains(spent), "{spent}");
+    assert_eq!(heard(), (lay, told));
+}
+
 #[test]
 fn a_search_can_be_called_off_at_once() {
     let problem = Problem::new(60.0, vec![item(rectangle(20.0, 30.0), 8)], Vec::new())

@@ -18,7 +18,7 @@ pub(super) const AHEAD: usize = 2;
 pub(super) struct Order {
     /// How many evaluations.
     pub(super) evaluations: u64,
-    /// The best lay that is known, if another found it.
+    /// The best lay that is known.
     pub(super) news: Option<Legal>,
     /// Whether only small steps are to be taken.
     pub(super) closing: bool,
@@ -68,7 +68,7 @@ impl Crew {
         }
     }
 
-    /// Gives an order to all; one that found the best lay itself needs no news of it.
+    /// Gives an order to all. To the worker that found the best lay the news is none.
     pub(super) fn order(&self, order: &Order) {
         for (line, _) in &self.lines {
             // A worker that is gone has panicked, and the scope will say so.
@@ -76,11 +76,11 @@ impl Crew {
         }
     }
 
-    /// The reports of the oldest order that was not reported yet.
-    pub(super) fn reports(&self) -> Vec<Report> {
+    /// The reports of the oldest order that was not reported yet; nothing where a worker has panicked.
+    pub(super) fn reports(&self) -> Option<Vec<Report>> {
         self.lines
             .iter()
-            .filter_map(|(_, reports)| reports.recv().ok())
+            .map(|(_, reports)| reports.recv().ok())
             .collect()
     }
 }

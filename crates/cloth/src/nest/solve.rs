@@ -1,7 +1,7 @@
 //! The whole search: two workers side by side that tell each other what they found, and a proof of the result.
 //!
-//! Workers meet after a number of evaluations each, never by the clock, so that what they find repeats. Invariant: what is
-//! returned passed [`verify`], where anything did.
+//! Workers hear of each other after a number of evaluations each (`crew`), never by the clock, so that what they find
+//! repeats. Invariant: what is returned passed [`verify`], where anything did.
 
 use std::time::Instant;
 
@@ -21,7 +21,7 @@ use crate::verify::{tolerance, verify};
 
 /// How many search side by side. Fixed, so that the number of cores changes the time and nothing else.
 const WORKERS: u64 = 2;
-/// How many evaluations each does before they meet.
+/// How many evaluations each does between one order and the next.
 const ROUND: u64 = 100_000;
 /// The share of the budget after which only small steps are taken.
 const CLOSING: f64 = 0.8;
@@ -112,7 +112,10 @@ impl<'a> Search<'a> {
         let mut best: Option<Legal> = None;
         while self.tell(spent, found, progress) == Continue::Yes {
             while open < AHEAD && self.budget.evaluations.is_none_or(|all| ordered < all) {
-                let left = self.budget.evaluations.map(|all| (all - ordered).div_ceil(WORKERS));
+                let left = self
+                    .budget
+                    .evaluations
+                    .map(|all| (all - ordered).div_ceil(WORKERS));
                 let evaluations = left.map_or(ROUND, |left| ROUND.min(left));
                 ordered += evaluations * WORKERS;
                 crew.order(&Order {
@@ -125,11 +128,16 @@ impl<'a> Search<'a> {
             if open == 0 {
                 return;
             }
-            let reports = crew.reports();
+            let Some(reports) = crew.reports() else {
+                return;
+            };
             open -= 1;
             spent = reports.iter().map(|report| report.spent).sum();
             for report in reports {
-                if found.last().is_none_or(|known| report.best.length < known.length) {
+                if found
+                    .last()
+                    .is_none_or(|known| report.best.length < known.length)
+                {
                     found.push(self.layout(&report.best));
                     best = Some(report.best);
                 }
