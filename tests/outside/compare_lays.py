@@ -74,16 +74,30 @@ def measured(instance, length, poses):
     return 100 * area / (length * instance["strip_width"]), 100 * overlap / area, 100 * outside / area
 
 
+def known(path):
+    """The runs that a file holds; other lines are passed over."""
+    if not Path(path).exists():
+        return []
+    with open(path, newline="") as file:
+        return [run for run in csv.DictReader(file) if run["solver"] in ("ours", "theirs") and run["cores"]]
+
+
 def run(arguments):
-    with open(arguments.out, "w", newline="") as file:
+    """Goes on where an earlier run of the same file was cut short."""
+    done = {(run["solver"], run["instance"], run["seconds"], run["seed"]) for run in known(arguments.out)}
+    is_new = not Path(arguments.out).exists()
+    with open(arguments.out, "a", newline="") as file:
         rows = csv.writer(file)
-        rows.writerow(COLUMNS)
+        if is_new:
+            rows.writerow(COLUMNS)
         for seed in range(1, arguments.seeds + 1):
             for name in arguments.names:
                 path = Path(arguments.instances) / f"{name}.json"
                 instance = json.loads(path.read_text())
                 for seconds in arguments.seconds:
                     for solver in (ours, theirs):
+                        if (solver.__name__, name, str(seconds), str(seed)) in done:
+                            continue
                         before, began = resource.getrusage(resource.RUSAGE_CHILDREN), time.monotonic()
                         length, poses = solver(arguments.program, path, seconds, seed)
                         took, after = time.monotonic() - began, resource.getrusage(resource.RUSAGE_CHILDREN)
@@ -95,7 +109,7 @@ def run(arguments):
 
 def table(path):
     """Medians over the seeds, as a table for docs/benchmarks.md."""
-    runs = list(csv.DictReader(open(path)))
+    runs = known(path)
     times = sorted({int(run["seconds"]) for run in runs})
     solvers = ["ours", "theirs"]
     names = list(dict.fromkeys(run["instance"] for run in runs))
