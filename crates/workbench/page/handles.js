@@ -123,14 +123,13 @@ export class Handles {
     /** @type {[number, number][]} */
     const taken = [];
     const active = document.activeElement;
-    const first = [...this.all.values()].sort((a, b) => Number(b.mark === active) - Number(a.mark === active));
-    for (const { handle, mark } of first) {
+    for (const { handle, mark } of this.all.values()) {
       const at = this.sheet.toScreen(handle.at);
       mark.setAttribute("transform", `translate(${at[0]} ${at[1]})`);
       const crowded = taken.some((other) => Math.hypot(other[0] - at[0], other[1] - at[1]) < APART);
       const hidden = crowded && this.held?.id !== handle.id && mark !== active;
       mark.toggleAttribute("hidden", hidden);
-      if (!hidden) taken.push(at);
+      if (!crowded) taken.push(at);
     }
     this.#placeTag();
   }

@@ -114,7 +114,7 @@ export class LaySheet {
 
   /** Names on the pieces at a size that can be read, where there is room. */
   #name() {
-    this.sheet.front.querySelectorAll(".title").forEach((old) => old.remove());
+    this.sheet.titleLayer.replaceChildren();
     for (const mark of this.sheet.world.querySelectorAll(".ruler")) mark.setAttribute("font-size", String(13 / this.sheet.scale));
     for (const group of this.sheet.world.querySelectorAll(".lies")) {
       const piece = this.drawing?.pieces.find((/** @type {any} */ one) => String(one.id) === /** @type {SVGElement} */ (group).dataset.lies);
@@ -127,7 +127,7 @@ export class LaySheet {
       if (words.length * 7.5 > along - 8 || across < 18) continue;
       const x = box.left + box.width / 2 - corner.left;
       const y = box.top + box.height / 2 - corner.top;
-      this.sheet.front.append(svg("text", { x, y, class: "title", "aria-hidden": "true", transform: upright ? `rotate(-90 ${x} ${y})` : null }, words));
+      this.sheet.titleLayer.append(svg("text", { x, y, class: "title", transform: upright ? `rotate(-90 ${x} ${y})` : null }, words));
     }
   }
 }

@@ -28,6 +28,8 @@ export class Margin {
     this.element = el("aside.margin", { "data-keep": true, "aria-label": "What was found" }, this.notes);
     this.threads = svg("svg", { class: "threads", "aria-hidden": "true" });
     this.waiting = false;
+    this.marks = svg("g", { class: "marks", "aria-hidden": "true" });
+    sheet.front.append(this.marks);
     sheet.watch(() => this.#soon());
     window.addEventListener("resize", () => this.#soon());
   }
@@ -115,28 +117,29 @@ export class Margin {
   #look(finding, on) {
     const edges = finding.places.flatMap((place) => place.edge ?? []);
     this.sheet.pieces.light(new Set(on ? edges : []));
-    const mark = this.sheet.front.querySelector(`[data-finding="${CSS.escape(finding.id)}"]`);
+    const mark = this.marks.querySelector(`[data-finding="${CSS.escape(finding.id)}"]`);
     mark?.classList.toggle("looked-at", on);
   }
 
   /** Marks the places on the drawing, moves the notes beside them, and draws the threads. */
   place() {
-    this.sheet.front.querySelectorAll(".found").forEach((old) => old.remove());
-    this.findings.forEach((finding, index) => {
-      const at = placeOf(finding);
-      if (!at) return;
-      const [x, y] = this.sheet.toScreen(at);
-      this.sheet.front.prepend(
-        svg(
-          "g",
-          { class: `found ${finding.severity}`, transform: `translate(${x} ${y})`, "data-finding": finding.id, "aria-hidden": "true" },
-          svg("circle", { r: 9.5 }),
-          svg("text", { y: 5 }, String(index + 1)),
-        ),
-      );
-    });
+    const marks = this.findings.map((finding, index) => this.#mark(finding, index + 1));
+    this.marks.replaceChildren(...marks.filter((mark) => mark !== null));
     this.#settle();
     this.#thread();
+  }
+
+  /**
+   * @param {Finding} finding
+   * @param {number} number
+   * @returns {SVGGElement | null}
+   */
+  #mark(finding, number) {
+    const at = placeOf(finding);
+    if (!at) return null;
+    const [x, y] = this.sheet.toScreen(at);
+    const place = { class: `found ${finding.severity}`, transform: `translate(${x} ${y})`, "data-finding": finding.id };
+    return svg("g", place, svg("circle", { r: 9.5 }), svg("text", { y: 5 }, String(number)));
   }
 
   /** Whether the margin stands beside the drawing and not below it. */

@@ -47,6 +47,8 @@ export class Sheet {
     this.world = svg("g", { class: "world", "aria-hidden": "true" });
     /** @type {SVGGElement} */
     this.front = svg("g", { class: "front" });
+    this.titleLayer = svg("g", { class: "titles", "aria-hidden": "true" });
+    this.front.append(this.titleLayer);
     const named = { role: "group", tabindex: 0, "aria-label": label, "aria-describedby": describedby };
     /** @type {SVGSVGElement} */
     this.svg = svg("svg", { class: "drawing", ...named }, svg("defs", {}, this.pattern), ground, this.world, this.front);
@@ -161,8 +163,7 @@ export class Sheet {
     const now = JSON.stringify(titles);
     if (now === this.titled) return;
     this.titled = now;
-    this.front.querySelectorAll(".title").forEach((old) => old.remove());
-    this.front.prepend(...titles.map(({ at: [x, y], words }) => svg("text", { x, y, class: "title", "aria-hidden": "true" }, words)));
+    this.titleLayer.replaceChildren(...titles.map(({ at: [x, y], words }) => svg("text", { x, y, class: "title" }, words)));
   }
 
   /** @param {[number, number]} at mm in the drawing @returns {[number, number]} px from the sheet's corner */

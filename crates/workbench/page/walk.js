@@ -43,7 +43,7 @@ export class Walk {
     }
     show(
       this.element,
-      el("label", { for: "walk-along" }, `Walk the ${walk.title ?? walk.seam} seam`),
+      el("label", { for: "walk-along" }, `Walk along: ${walk.title ?? walk.seam}`),
       el("input", {
         id: "walk-along",
         type: "range",

@@ -140,7 +140,7 @@ class Body {
     return el(
       `div.measure.${measure.plausible}${this.reading === measure.key ? ".read" : ""}`,
       { "data-key": measure.key },
-      el("label", { for: id }, el("b", String(measure.number)), " ", measure.label, measure.needed && measure.origin !== "taped" && el("span.needed", " needed")),
+      el("label", { for: id }, el("b", String(measure.number)), " ", measure.label, measure.needed && measure.origin !== "taped" && el("span.quiet", " · needed")),
       el("input", {
         id,
         value: written,
@@ -194,7 +194,11 @@ class Body {
   async #try(measures) {
     try {
       const view = await post("body/try", { name: this.name, measures });
-      if (Object.keys(this.typed).length > 0) this.#take(view, false);
+      if (Object.keys(this.typed).length === 0) return;
+      const asked = this.words.querySelector(".asks");
+      this.#take(view, false);
+      // A question that comes up below the edge of the page would not be seen.
+      if (!asked) this.words.querySelector(".asks")?.scrollIntoView({ block: "nearest" });
     } catch (fault) {
       this.desk.trouble(fault);
     }

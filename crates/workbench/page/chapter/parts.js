@@ -125,6 +125,7 @@ class Parts {
             this.walked = this.walked === id ? "" : id;
             this.over = false;
             this.#draw();
+            if (this.walked) this.#near([walk.a?.piece, walk.b?.piece]);
             this.walk.show(this.walked ? walk : null);
             this.#showWords();
           },
@@ -134,6 +135,13 @@ class Parts {
         el(`span.agrees${walk.agrees ? "" : ".not"}`, walk.agrees ? "agrees" : "differs"),
       ),
     );
+  }
+
+  /** Looks at some pieces from as near as shows them whole. @param {string[]} names */
+  #near(names) {
+    const pieces = this.view.drawing.pieces.filter((/** @type {any} */ piece) => names.includes(piece.name));
+    this.sheet.box = boxOf(pieces, this.view.drawing.box);
+    this.sheet.fit();
   }
 
   /** @param {any} finding @param {any} mend */
