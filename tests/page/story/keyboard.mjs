@@ -86,7 +86,7 @@ async function walk(page, where) {
     if (!inside) break;
   }
   const { missed, unseen } = await page.evaluate(() => ({
-    missed: [.../** @type {Set<Element>} */ (Reflect.get(window, "wanted"))].filter((one) => one.isConnected && one.checkVisibility()).map((one) => one.outerHTML.slice(0, 120)),
+    missed: [.../** @type {Set<Element>} */ (Reflect.get(window, "wanted"))].filter((one) => one.isConnected && one.checkVisibility() && !one.closest("[hidden]")).map((one) => one.outerHTML.slice(0, 160)),
     unseen: Reflect.get(window, "unseen"),
   }));
   assert.ok(stops < STOPS, `${where}: Tab does not come out`);

@@ -124,7 +124,12 @@ class Print {
         tabindex: 0,
         "aria-label": page.words ?? `Sheet ${label}`,
         onclick: press,
-        onkeydown: (/** @type {KeyboardEvent} */ event) => (event.key === "Enter" || event.key === " ") && (event.preventDefault(), press()),
+        onkeydown: (/** @type {KeyboardEvent} */ event) => {
+          // No value is given back: a handler that answers false would swallow the Tab key.
+          if (event.key !== "Enter" && event.key !== " ") return;
+          event.preventDefault();
+          press();
+        },
       },
       svg("rect", { x, y, width, height, "vector-effect": "non-scaling-stroke" }),
       svg("text", { x: x + width / 2, y: y + height / 2, "font-size": Math.min(width, height) * 0.28, "text-anchor": "middle", "dominant-baseline": "central" }, label),
