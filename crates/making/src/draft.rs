@@ -168,16 +168,27 @@ pub fn texts(shelf: &mut dyn Shelf, name: &str) -> Result<Texts, Vec<Finding>> {
 
 /// Opens a garment from its text, and those on which it stands.
 pub fn open_source(shelf: &mut dyn Shelf, source: &Arc<Source>) -> Result<Opened, Vec<Finding>> {
-    let opened = garment::recipe::open(source, &mut |name, span| {
-        let name = shelf.beside(&span.source.name, name);
-        shelf.text(&name, "a garment")
-    })?;
+    let opened = open_as_is(shelf, source)?;
     let slips = opened.slips();
     if slips.is_empty() {
         with_cloths(shelf, opened)
     } else {
         Err(slips)
     }
+}
+
+/// The same for a text that differs from one without slips by a number: whether it can stand there is seen when it is read
+/// for a body.
+pub fn open_again(shelf: &mut dyn Shelf, source: &Arc<Source>) -> Result<Opened, Vec<Finding>> {
+    let opened = open_as_is(shelf, source)?;
+    with_cloths(shelf, opened)
+}
+
+fn open_as_is(shelf: &mut dyn Shelf, source: &Arc<Source>) -> Result<Opened, Vec<Finding>> {
+    garment::recipe::open(source, &mut |name, span| {
+        let name = shelf.beside(&span.source.name, name);
+        shelf.text(&name, "a garment")
+    })
 }
 
 /// The same garment with what the texts of its cloths say, which lie beside the text that names each.

@@ -66,6 +66,8 @@ pub(crate) enum Which {
     Mark(String),
     /// The middle of an edge.
     Middle(String),
+    /// A notch that tells where a pocket begins or ends.
+    Notch(String),
 }
 
 /// A handle as JSON.
@@ -93,6 +95,9 @@ impl Spot {
                 let edge = piece.edge(edge)?;
                 Some(edge.place_at(edge.length() / 2.0).0)
             }
+            Which::Notch(notch) => pocket_notches(piece)
+                .find(|(name, _)| *name == notch)
+                .map(|(_, at)| at),
         }
     }
 
@@ -122,8 +127,23 @@ impl Spot {
             let middle = edge.place_at(edge.length() / 2.0).0;
             (spot(Which::Middle(edge.name.clone())), middle)
         });
-        corners.chain(darts).chain(marks).chain(middles).collect()
+        let notches =
+            pocket_notches(piece).map(|(name, at)| (spot(Which::Notch(name.to_owned())), at));
+        let inside = darts.chain(marks).chain(notches);
+        corners.chain(inside).chain(middles).collect()
     }
+}
+
+/// The notches that tell where pockets begin and end, by their names.
+fn pocket_notches(piece: &Piece) -> impl Iterator<Item = (&str, Point)> {
+    piece.marks.iter().filter_map(|mark| match mark {
+        pattern::Mark::Notch {
+            name, edge, along, ..
+        } if name.starts_with("pocket") => {
+            Some((name.as_str(), piece.edge(edge)?.place_at(*along).0))
+        }
+        _ => None,
+    })
 }
 
 impl Handles {

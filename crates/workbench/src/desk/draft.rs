@@ -5,7 +5,7 @@ use std::sync::Arc;
 use book::{Document, Kind, Name, Revision, RevisionId};
 use document::{Entry, Finding, Source};
 use garment::recipe::parts::{FacingWishes, InterfacingWish, PocketWishes};
-use making::draft::{Draft, Wearer, body_of, draft_for, open_source, read_body};
+use making::draft::{Draft, Wearer, body_of, draft_for, open_again, open_source, read_body};
 use pattern::Pattern;
 
 use super::Desk;
@@ -94,7 +94,7 @@ impl Drafted {
             return Err(self.findings().to_vec());
         };
         let wearer = worn.as_ref().as_ref().map_err(Clone::clone)?;
-        let opened = open_source(&mut self.known(), source)?;
+        let opened = open_again(&mut self.known(), source)?;
         let mut recipe = opened.recipe(&wearer.body)?;
         if outside_only {
             recipe.parts.facings = FacingWishes::default();

@@ -52,7 +52,7 @@ impl Turned {
         let recipe = Number::of(&draft.recipe)
             .filter(|(number, reading)| {
                 let turns = matches!(number.measure, Measure::Length(..) | Measure::Ratio(..));
-                turns && matches!(reading, Reading::Number(_))
+                turns && matches!(reading, Reading::Number(_)) && !is_behind(number)
             })
             .map(|(number, _)| Self::Recipe(number));
         let own = in_bases(draft, &drafted.source);
@@ -96,10 +96,9 @@ impl Turned {
         }
     }
 
-    /// Whether it is a number of a layer behind the outside or of what is sewn on it.
+    /// Whether it is a number of what is sewn on the outside.
     fn is_of_a_part(&self) -> bool {
-        let parts = ["facings.", "pocket.", "lining."];
-        matches!(self, Self::Recipe(number) if parts.iter().any(|part| number.id.starts_with(part)))
+        matches!(self, Self::Recipe(number) if number.id.starts_with("pocket."))
     }
 
     /// The point at which it is held and nowhere else, if there is one.
@@ -107,7 +106,15 @@ impl Turned {
         match self {
             Self::New(New::DartEnd(_, dart)) => Some(Which::Dart(dart.clone())),
             Self::New(New::BustUp | New::BustOut) => Some(Which::Mark("bust-point".to_owned())),
-            Self::Recipe(_) | Self::Step(..) => None,
+            Self::Recipe(number) => {
+                let notch = match number.id {
+                    "pocket.below-waist" => "pocket-top",
+                    "pocket.opening" => "pocket-bottom",
+                    _ => return None,
+                };
+                Some(Which::Notch(notch.to_owned()))
+            }
+            Self::Step(..) => None,
         }
     }
 
@@ -262,6 +269,12 @@ enum Unit {
     Length,
     Ratio,
     Angle,
+}
+
+/// Whether a number says only what lies behind or beyond the seam lines of the outside, so that no point there moves.
+fn is_behind(number: &Number) -> bool {
+    let behind = ["allowances.", "hems.", "facings.", "lining."];
+    behind.iter().any(|group| number.id.starts_with(group))
 }
 
 fn of_step(step: &Step, parameter: &str) -> Option<f64> {
@@ -441,7 +454,7 @@ fn is_steady(one: Vec2, other: Vec2) -> bool {
 /// How good a handle a point is: one that moves as far as any; marked points and corners before middles of edges.
 fn worth(spot: &Spot, share: f64) -> f64 {
     let plain = match spot.point {
-        Which::Mark(_) | Which::Dart(_) => 1.0,
+        Which::Mark(_) | Which::Dart(_) | Which::Notch(_) => 1.0,
         Which::Corner(_) => 0.95,
         Which::Middle(_) => 0.8,
     };
