@@ -106,7 +106,7 @@ fn kept(desk: &mut Desk, keep: &Keep, units: Units) -> Answer<BodyView> {
         .reason
         .clone()
         .filter(|reason| !reason.trim().is_empty());
-    let reason = reason.unwrap_or_else(|| reason_of(&keep.measures));
+    let reason = reason.unwrap_or_else(|| reason_of(&typed.kept));
     desk.add(&document, &source.text, &reason, &[])?;
     let mut view = look(desk, &keep.name, units)?;
     view.said = Some(format!(
@@ -123,7 +123,7 @@ fn reason_of(measures: &Written) -> String {
         .map(|(key, texts)| {
             let label =
                 Measure::from_key(key).map_or_else(|| key.clone(), |one| one.label().to_owned());
-            if texts.iter().all(|text| text.trim().is_empty()) {
+            if texts.is_empty() {
                 format!("{label} taken away")
             } else {
                 format!("{label} {}", texts.join(" and "))
@@ -162,6 +162,7 @@ fn typed(source: &Arc<Source>, measures: &Written, units: Units) -> Answer<(Arc<
         }
         typed.written.insert(key.clone(), texts.clone());
         now = with_readings(&now, key, &good)?;
+        typed.kept.insert(key.clone(), good);
     }
     Ok((now, typed))
 }

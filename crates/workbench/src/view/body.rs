@@ -27,6 +27,8 @@ use crate::http::answer::Answer;
 pub(crate) struct Typed {
     /// Texts by measures, as they were typed.
     pub(crate) written: BTreeMap<String, Vec<String>>,
+    /// Those that can stand there, each with its unit.
+    pub(crate) kept: BTreeMap<String, Vec<String>>,
     /// What cannot stand there.
     pub(crate) refused: BTreeMap<String, Finding>,
 }
