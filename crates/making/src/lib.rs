@@ -8,6 +8,7 @@
     reason = "a finding is made once per slip, never in a loop that matters"
 )]
 
+pub mod answers;
 pub mod cut_list;
 pub mod difference;
 pub mod draft;

@@ -54,6 +54,8 @@ pub enum Command {
     Open(OpenArguments),
     /// Lay the pieces of a garment on their cloths and say how much to buy
     Lay(LayArguments),
+    /// Say how much of a number the cloth on hand allows: as full, as long as it suffices
+    Most(MostArguments),
     /// Search for a short lay of a benchmark instance, to measure the lay engine
     Nest(NestArguments),
     /// Keep bodies, garments and the rest in one file, with every revision they ever had
@@ -280,6 +282,17 @@ pub struct LayArguments {
     /// Which layers; all of them where none is named
     #[arg(long, value_name = "LAYER", value_delimiter = ',', value_parser = layer_parser())]
     pub layer: Vec<Layer>,
+    /// How much of the cloth there is, such as “1.8 m”: say whether it suffices and, if not, what
+    /// would make it suffice; for the outside unless --layer says otherwise
+    #[arg(long, value_name = "LENGTH", value_parser = millimetres)]
+    pub length: Option<f64>,
+    /// How wide the cloth is from edge to edge, instead of what its file says
+    #[arg(long, value_name = "WIDTH", value_parser = millimetres)]
+    pub width: Option<f64>,
+    /// Say what would save cloth: another fold, a piece off the fold, a seam more, the grain a
+    /// little off
+    #[arg(long)]
+    pub savings: bool,
     /// How the cloth is folded; every way that the cloth allows where none is named
     #[arg(long, value_name = "FOLD", value_delimiter = ',', value_parser = way_parser())]
     pub fold: Vec<Way>,
@@ -308,12 +321,68 @@ pub struct LayArguments {
 
 const LAY_EXAMPLES: &str = "\
 Writes a drawing of each lay as SVG and PNG, lays.pdf with the shortest lay of each cloth,
-lays.txt and lays.json.
+lays.txt and lays.json; answers.json with --length or --savings.
 
 Examples:
   notchbook lay dress.kdl
   notchbook lay dress.kdl --cloth cloths/plaid-wool.kdl --fold open --match-sleeves
-  notchbook lay dress.kdl --layer lining --fold length,partly --seconds 30";
+  notchbook lay dress.kdl --layer lining --fold length,partly --seconds 30
+  notchbook lay dress.kdl --length \"1.8 m\" --width \"140 cm\"
+  notchbook lay dress.kdl --layer facing --savings";
+
+/// Arguments of `most`.
+#[derive(Clone, Debug, Args)]
+#[command(after_help = MOST_EXAMPLES)]
+pub struct MostArguments {
+    /// What to draft.
+    #[command(flatten)]
+    pub given: Given,
+    /// The number, such as skirt.fullness or skirt.length
+    #[arg(value_name = "NUMBER")]
+    pub number: String,
+    /// The cloth's file, instead of the one that the garment names
+    #[arg(long, value_name = "FILE")]
+    pub cloth: Option<PathBuf>,
+    /// Which layers are cut from the cloth
+    #[arg(
+        long,
+        value_name = "LAYER",
+        value_delimiter = ',',
+        default_value = "shell",
+        value_parser = layer_parser()
+    )]
+    pub layer: Vec<Layer>,
+    /// How much of the cloth there is, instead of what its file says
+    #[arg(long, value_name = "LENGTH", value_parser = millimetres)]
+    pub length: Option<f64>,
+    /// How wide the cloth is from edge to edge, instead of what its file says
+    #[arg(long, value_name = "WIDTH", value_parser = millimetres)]
+    pub width: Option<f64>,
+    /// How the cloth is folded; every way that the cloth allows where none is named
+    #[arg(long, value_name = "FOLD", value_delimiter = ',', value_parser = way_parser())]
+    pub fold: Vec<Way>,
+    /// How many places to try for each value
+    #[arg(long, value_name = "NUMBER", default_value_t = cloth::answers::Trials::default().evaluations)]
+    pub evaluations: u64,
+    /// Where chance begins
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    pub seed: u64,
+    /// Write the answer as JSON
+    #[arg(long)]
+    pub json: bool,
+    /// A folder for the lay that proves the answer, as SVG and PNG
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}
+
+const MOST_EXAMPLES: &str = "\
+Every value is drafted anew with all checks, and laid; nothing is written into the garment's
+file. A word that is no number is answered by those that the garment has.
+
+Examples:
+  notchbook most dress.kdl skirt.fullness --length \"2.2 m\"
+  notchbook most dress.kdl skirt.length --cloth cloths/black-wool-crepe.kdl --out proof
+  notchbook most skirt.kdl skirt.length --layer lining --length \"80 cm\" --fold length";
 
 /// Arguments of `nest`.
 #[derive(Clone, Debug, Args)]
@@ -349,6 +418,15 @@ fn seconds(text: &str) -> Result<f64, String> {
         Ok(value)
     } else {
         Err("from 0 to 86400 seconds can be given".to_owned())
+    }
+}
+
+fn millimetres(text: &str) -> Result<f64, String> {
+    let length = document::parse_length(text).map_err(|_| "a length is needed, such as “1.8 m”")?;
+    if (10.0..=100_000.0).contains(&length.mm()) {
+        Ok(length.mm())
+    } else {
+        Err("from 1 cm to 100 m can be given".to_owned())
     }
 }
 

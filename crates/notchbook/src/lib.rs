@@ -21,8 +21,8 @@ mod progress;
 pub use arguments::{
     Arguments, BodyArguments, BookArguments, BookCommand, CheckArguments, Command,
     CompareArguments, CopyArguments, DifferenceArguments, ExportArguments, Given, GoBackArguments,
-    HistoryArguments, ImportArguments, LayArguments, MakeArguments, NestArguments, NewArguments,
-    OneDocument, OpenArguments, ShowArguments, StepsArguments, Which,
+    HistoryArguments, ImportArguments, LayArguments, MakeArguments, MostArguments, NestArguments,
+    NewArguments, OneDocument, OpenArguments, ShowArguments, StepsArguments, Which,
 };
 
 use document::{Finding, Severity};
@@ -110,6 +110,7 @@ pub fn run(arguments: &Arguments, look: Look) -> Said {
         Command::Open(arguments) => command::open::run(arguments, look),
         Command::Nest(arguments) => command::nest::run(arguments, look),
         Command::Lay(arguments) => command::lay::run(arguments, look),
+        Command::Most(arguments) => command::most::run(arguments, look),
         Command::Book(arguments) => command::book::run(arguments, look),
     }
 }

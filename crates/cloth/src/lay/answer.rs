@@ -2,11 +2,13 @@
 //!
 //! Knows lays and cloths. Invariant: nothing is rounded down; bounds are below every lay of their way.
 
-use geometry::Point;
+use document::Finding;
+use geometry::{Affine, Point};
 use pattern::{Layer, Pattern};
 
 use super::kind::{self, Cut, Kind};
-use super::{Lay, Part, Way, bounds};
+use super::slot::Rules;
+use super::{Lay, Part, Placed, Way, Wishes, bounds};
 use crate::goods::Cloth;
 
 /// What straightening both ends along a thread takes before the pieces are laid, mm; common practice, no source.
@@ -54,7 +56,10 @@ impl Bounds {
 
 /// What follows from a lay of the pieces that are cut from a cloth; none where they have no cutting line.
 pub fn answer(pattern: &Pattern, layers: &[Layer], cloth: &Cloth, lay: &Lay) -> Option<Answer> {
-    let kinds = kind::kinds(pattern, layers).ok()?;
+    let mut kinds = kind::kinds(pattern, layers).ok()?;
+    let whole = lay.copies.iter().filter(|copy| copy.part == Part::Whole);
+    let whole: Vec<String> = whole.map(|copy| copy.piece.clone()).collect();
+    kind::keep_off(&mut kinds, &whole);
     let washed = cloth.as_laid();
     let area: f64 = kinds.iter().map(Kind::area).sum();
     let whole = match &washed.outline {
@@ -76,15 +81,52 @@ pub fn answer(pattern: &Pattern, layers: &[Layer], cloth: &Cloth, lay: &Lay) -> 
             .zip(to_buy)
             .map(|(price, length)| price.per_metre * length / 1000.0),
         waste: 1.0 - area / whole,
-        bounds: of_kinds(&kinds, area, washed.usable_width(), lay.way),
+        bounds: of_kinds(&kinds, washed.usable_width(), lay.way, &degrees(lay)),
         order: order(lay),
     })
 }
 
-fn of_kinds(kinds: &[Kind], area: f64, width: f64, way: Way) -> Bounds {
+/// The lengths below which no lay of a way can be, before one is searched for.
+pub fn bounds_of(
+    pattern: &Pattern,
+    layers: &[Layer],
+    cloth: &Cloth,
+    wishes: &Wishes,
+    way: Way,
+) -> Result<Bounds, Vec<Finding>> {
+    let mut kinds = kind::kinds(pattern, layers)?;
+    kind::keep_off(&mut kinds, &wishes.whole);
+    let cloth = cloth.as_laid();
+    let off = Rules::of(&cloth, wishes.grain_tolerance).tolerance;
+    Ok(of_kinds(
+        &kinds,
+        cloth.usable_width(),
+        way,
+        &[0.0, off, -off],
+    ))
+}
+
+/// How far off the grain copies of a lay lie, degrees.
+fn degrees(lay: &Lay) -> Vec<f64> {
+    let off = |copy: &Placed| (copy.degrees + 90.0).rem_euclid(180.0) - 90.0;
+    // A paper piece that lies face down is turned the other way.
+    let both = lay.copies.iter().flat_map(|copy| [off(copy), -off(copy)]);
+    let mut all: Vec<f64> = both.collect();
+    all.sort_by(f64::total_cmp);
+    all.dedup();
+    all
+}
+
+fn of_kinds(kinds: &[Kind], width: f64, way: Way, degrees: &[f64]) -> Bounds {
+    let area: f64 = kinds.iter().map(Kind::area).sum();
     let long = |kind: &Kind| {
-        let [low, high] = bounds(&kind.ring);
-        high.x - low.x
+        let turned = degrees.iter().map(|degrees| {
+            let turn = Affine::rotate(degrees.to_radians());
+            let ring: Vec<Point> = kind.ring.iter().map(|point| turn * *point).collect();
+            let [low, high] = bounds(&ring);
+            high.x - low.x
+        });
+        turned.fold(f64::INFINITY, f64::min)
     };
     // On cloth that is folded crosswise a piece through two layers takes its length twice.
     let times = |kind: &Kind| {
@@ -97,7 +139,7 @@ fn of_kinds(kinds: &[Kind], area: f64, width: f64, way: Way) -> Bounds {
     let folds = match way {
         Way::Lengthwise | Way::Partly => kinds
             .iter()
-            .filter(|kind| kind.cut == Cut::OnFold)
+            .filter(|kind| kind.on_fold())
             .map(|kind| kind.count as f64 * fold_length(&kind.ring))
             .sum(),
         Way::Open | Way::Crosswise => 0.0,

@@ -51,12 +51,19 @@ pub(super) struct Kind {
     pub(super) ring: Vec<Point>,
     /// Outline with its mirror image, where it has a fold.
     pub(super) whole: Option<Vec<Point>>,
+    /// Whether it is laid whole although it could lie on the fold.
+    pub(super) off_fold: bool,
 }
 
 impl Kind {
     /// The outline of one copy as it is in the end, opened out.
     pub(super) fn opened(&self) -> &[Point] {
         self.whole.as_deref().unwrap_or(&self.ring)
+    }
+
+    /// Whether its edge goes on the fold where there is one.
+    pub(super) fn on_fold(&self) -> bool {
+        self.cut == Cut::OnFold && !self.off_fold
     }
 
     /// Area of all copies, mm².
@@ -70,6 +77,13 @@ impl Kind {
         let move_all = |ring: &mut Vec<Point>| ring.iter_mut().for_each(|point| *point += by);
         move_all(&mut self.ring);
         self.whole.iter_mut().for_each(move_all);
+    }
+}
+
+/// Keeps the pieces of these names off the fold.
+pub(super) fn keep_off(kinds: &mut [Kind], names: &[String]) {
+    for kind in kinds {
+        kind.off_fold = names.contains(&kind.name);
     }
 }
 
@@ -144,6 +158,7 @@ fn kind(piece: &Piece) -> Result<Kind, Finding> {
         frame,
         ring,
         whole,
+        off_fold: false,
     })
 }
 
@@ -193,6 +208,7 @@ fn strips(strips: &[Strip]) -> Option<Kind> {
             p(side, half),
             p(0.0, half),
         ]),
+        off_fold: false,
     })
 }
 

@@ -16,7 +16,7 @@ use document::Finding;
 use geometry::{Affine, Point};
 use pattern::{Layer, Pattern};
 
-pub use answer::{Answer, Bounds, STRAIGHTENING, answer};
+pub use answer::{Answer, Bounds, STRAIGHTENING, answer, bounds_of};
 pub use kind::{STRIPS, strip_square};
 pub use matching::{Matching, Meeting, meetings};
 pub use run::{Effort, Found, Told, lays};
@@ -199,6 +199,8 @@ pub struct Wishes {
     pub matching: Matching,
     /// Copies that stay where they are put.
     pub held: Vec<Held>,
+    /// Names of pieces that are laid whole although they could lie on the fold.
+    pub whole: Vec<String>,
 }
 
 /// A copy that stays where it was put while the others make room.

@@ -165,9 +165,11 @@ impl Planner<'_> {
         let mut slots = Vec::new();
         for (index, kind) in self.kinds.iter().enumerate() {
             match kind.cut {
-                Cut::OnFold => slots.push(self.slot(index, Part::OnFold, 0..kind.count)),
+                _ if kind.on_fold() => {
+                    slots.push(self.slot(index, Part::OnFold, 0..kind.count));
+                }
                 Cut::Pair => slots.extend(self.through_both(index, kind)),
-                Cut::Single | Cut::AcrossFold => {}
+                Cut::OnFold | Cut::Single | Cut::AcrossFold => {}
             }
         }
         let folded = Stage {
@@ -178,7 +180,7 @@ impl Planner<'_> {
             double: half,
             limit: None,
         };
-        let rest = self.open(&|kind| matches!(kind.cut, Cut::Single | Cut::AcrossFold));
+        let rest = self.open(&|kind| kind.cut != Cut::Pair && !kind.on_fold());
         (!folded.slots.is_empty() && half > 0.0).then_some(vec![folded, rest])
     }
 
@@ -208,7 +210,7 @@ impl Planner<'_> {
     /// Along a line as far from one selvedge as the pieces on the fold need.
     fn partly(&self) -> Option<Vec<Stage>> {
         let cloth = self.cloth;
-        let on_fold = self.kinds.iter().filter(|kind| kind.cut == Cut::OnFold);
+        let on_fold = self.kinds.iter().filter(|kind| kind.on_fold());
         let deep = |kind: &Kind| bounds(&kind.ring).map(|corner| corner.y.abs());
         let needed = on_fold
             .map(|kind| deep(kind)[0].max(deep(kind)[1]))
@@ -255,7 +257,7 @@ impl Planner<'_> {
             high.x - low.x
         };
         let area: f64 = self.kinds.iter().map(Kind::area).sum();
-        let on_fold = self.kinds.iter().filter(|kind| kind.cut == Cut::OnFold);
+        let on_fold = self.kinds.iter().filter(|kind| kind.on_fold());
         let taken: f64 = on_fold.map(|kind| long(kind) * kind.count as f64).sum();
         let mut free = GUESS * area / self.cloth.usable_width() - taken;
         for (index, kind) in self.kinds.iter().enumerate() {
@@ -263,7 +265,7 @@ impl Planner<'_> {
             let copies = (kind.count / 2) as f64;
             let fits = high.y - low.y < stage.double && long(kind) * copies <= free;
             match kind.cut {
-                Cut::OnFold => {
+                _ if kind.on_fold() => {
                     let slot = self.slot(index, Part::OnFold, 0..kind.count);
                     stage.slots.push(slot.within(doubled));
                 }

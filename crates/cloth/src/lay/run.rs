@@ -73,6 +73,7 @@ pub fn lays(
 ) -> Result<Found, Vec<Finding>> {
     let cloth = cloth.as_laid();
     let mut kinds = kind::kinds(pattern, layers)?;
+    kind::keep_off(&mut kinds, &wishes.whole);
     if kinds.is_empty() {
         return Err(vec![nothing(&cloth)]);
     }

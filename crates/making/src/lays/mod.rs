@@ -18,7 +18,7 @@ use crate::Draft;
 
 pub use json::json;
 pub use pages::{pages, panel};
-pub use words::{bought, buy_words, metres, money, text};
+pub use words::{bought, buy_words, cloth_title, metres, money, text};
 
 /// How many places are tried for each cloth of a garment when its papers are made: few, so that papers come at once.
 pub const QUICK: u64 = 60_000;

@@ -90,7 +90,8 @@ pub(super) fn title(goods: &Goods, way: Way) -> String {
     format!("{}, {}", cloth_title(goods), way.title())
 }
 
-fn cloth_title(goods: &Goods) -> String {
+/// "Black wool crepe (shell)".
+pub fn cloth_title(goods: &Goods) -> String {
     let layers: Vec<String> = goods
         .layers
         .iter()

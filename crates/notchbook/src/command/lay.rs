@@ -9,8 +9,9 @@ use document::{Finding, Severity};
 use pattern::Layer;
 use sheet::PaperSize;
 
+use super::answers::{self, Choice};
 use crate::arguments::LayArguments;
-use crate::draft::{draft, read_cloth};
+use crate::draft::draft;
 use crate::progress::Progress;
 use crate::{Exit, Look, Said, files};
 use making::Listener as _;
@@ -30,17 +31,24 @@ pub(crate) fn run(arguments: &LayArguments, look: Look) -> Said {
     let made = draft(&arguments.given).and_then(|draft| {
         progress.step("Laying the pieces on the cloth");
         let laid = laid(arguments, &draft)?;
+        progress.step("Trying what would save cloth, or make it fit");
+        let beside = answers::beside(arguments, &draft, &laid, &wishes(arguments))?;
         progress.step("Drawing the lays");
-        let files = papers(arguments, &draft, &laid)?;
+        let mut files = papers(arguments, &draft, &laid)?;
+        if let Some((_, json)) = &beside {
+            let text = pattern::json::text(json);
+            files.push(("answers.json".to_owned(), text.into_bytes()));
+        }
         progress.step("Writing");
         let folder = folder(arguments);
         files::write_all(&folder, &files).map_err(|fault| vec![fault])?;
-        Ok((draft, laid, files, folder))
+        let said = beside.map_or_else(String::new, |(words, _)| words);
+        Ok((draft, laid, said, files, folder))
     });
     drop(progress);
     match made {
-        Ok((draft, laid, files, folder)) => {
-            let out = summary(&draft, &laid, (&files, &folder), look);
+        Ok((draft, laid, said, files, folder)) => {
+            let out = summary(&draft, &laid, &said, (&files, &folder), look);
             let is_whole = laid.iter().all(|one| !one.lays.is_empty());
             let exit = if is_whole { Exit::Clean } else { Exit::Errors };
             Said::out(out, exit)
@@ -89,6 +97,7 @@ fn wishes(arguments: &LayArguments) -> Wishes {
         grain_tolerance: arguments.grain,
         matching: matching(arguments),
         held: Vec::new(),
+        whole: Vec::new(),
     }
 }
 
@@ -99,38 +108,15 @@ fn matching(arguments: &LayArguments) -> Matching {
     }
 }
 
-/// The cloths, each with its layers: those asked for, on the cloth that is given instead of their own.
+/// The cloths, each with its layers.
 fn goods(arguments: &LayArguments, draft: &Draft) -> Result<Vec<Goods>, Vec<Finding>> {
-    let mut goods = lays::goods(draft);
-    if !arguments.layer.is_empty() {
-        for one in &mut goods {
-            one.layers.retain(|layer| arguments.layer.contains(layer));
-        }
-        goods.retain(|one| !one.layers.is_empty());
-        if goods.is_empty() {
-            return Err(vec![no_such_layer(arguments)]);
-        }
-    }
-    if let Some(path) = &arguments.cloth {
-        let cloth = read_cloth(path)?;
-        // Without a layer named, the cloth is meant for the outside.
-        if arguments.layer.is_empty() {
-            goods.truncate(1);
-        }
-        let layers = goods.iter().flat_map(|one| one.layers.clone()).collect();
-        goods = vec![Goods { cloth, layers }];
-    }
-    Ok(goods)
-}
-
-fn no_such_layer(arguments: &LayArguments) -> Finding {
-    let asked: Vec<&str> = arguments.layer.iter().map(|layer| layer.word()).collect();
-    Finding::error(
-        "layer-without-pieces",
-        format!("The garment has no piece of its {}.", asked.join(" or ")),
-    )
-    .allowed("a layer from which pieces are cut: shell, lining, facing, interfacing")
-    .cure("Name another layer, or leave --layer away.")
+    let choice = Choice {
+        cloth: arguments.cloth.as_ref(),
+        layers: &arguments.layer,
+        length: arguments.length,
+        width: arguments.width,
+    };
+    answers::goods(&choice, draft)
 }
 
 fn papers(
@@ -188,6 +174,7 @@ fn file_name(name: &str) -> String {
 fn summary(
     draft: &Draft,
     laid: &[Laid],
+    said: &str,
     (files, folder): (&[(String, Vec<u8>)], &Path),
     look: Look,
 ) -> String {
@@ -200,6 +187,10 @@ fn summary(
     findings.sort_by_key(|one| std::cmp::Reverse(one.severity));
     if findings.iter().any(|one| one.severity != Severity::Note) || laid_in_part(laid) {
         out += &report(&findings, look.colour_out);
+        out.push('\n');
+    }
+    if !said.is_empty() {
+        out += said;
         out.push('\n');
     }
     let names: Vec<&str> = files.iter().map(|(name, _)| name.as_str()).collect();
