@@ -10,7 +10,7 @@ import { svg } from "./dom.js";
 const UNDER = new Set(["ground", "facing", "lining", "interfacing", "pocket"]);
 
 /** Smallest height of words on the screen, px; smaller ones are left out until the drawing is nearer. */
-const LEGIBLE = 10;
+const LEGIBLE = 12.5;
 
 /** @param {Shape} shape */
 function line(shape) {

@@ -155,11 +155,13 @@ class Garment {
       const known = this.sheet.pieces.known();
       const now = await post("garment/drag", { name: this.name, on: this.view.revision, handle: handle.id, to, known });
       if (this.closed || !now.drawing) return;
+      const answered = performance.now();
       this.sheet.draw(now.drawing);
       this.handles.set(now.handles ?? [], withShown(this.view.numbers ?? [], now.number));
       if (now.findings) this.margin.follow(now.findings);
       if (now.girths) this.#showGirths(now.girths);
       this.#showNumber(now.number);
+      performance.measure("draw", { start: answered });
       performance.measure("redraw", { start: sent });
     } catch (fault) {
       this.desk.trouble(fault);
