@@ -47,6 +47,8 @@ pub(crate) struct Said {
     pub(crate) found: String,
     /// In words, how far it is.
     pub(crate) words: String,
+    /// What was asked, answered.
+    pub(crate) answered: Option<Vec<String>>,
     /// How it ended, if it has.
     pub(crate) ended: Option<Ended>,
 }
@@ -155,6 +157,23 @@ impl Job {
             said.step += 1;
             said.found = found;
             said.words = words;
+        });
+    }
+
+    /// Says what is being done.
+    pub(crate) fn tell(&self, words: String) {
+        self.said.send_modify(|said| {
+            said.step += 1;
+            said.words = words;
+        });
+    }
+
+    /// Answers what was asked.
+    pub(crate) fn answer(&self, answers: Vec<String>) {
+        self.said.send_modify(|said| {
+            said.step += 1;
+            said.words = String::new();
+            said.answered = Some(answers);
         });
     }
 

@@ -28,7 +28,7 @@ const GETS: [&str; 15] = [
     "/api/lay/now",
 ];
 
-const POSTS: [&str; 17] = [
+const POSTS: [&str; 18] = [
     "/api/book/begin",
     "/api/book/garment",
     "/api/undo",
@@ -46,6 +46,7 @@ const POSTS: [&str; 17] = [
     "/api/nothing",
     "/api/lay/start",
     "/api/lay/stop",
+    "/api/lay/answers",
 ];
 
 const NAMES: [&str; 6] = [

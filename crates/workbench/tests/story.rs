@@ -491,4 +491,12 @@ fn the_dress_is_laid_and_a_piece_is_held() {
     let job = bench.post("/api/lay/start", &start)["job"].clone();
     let stopped = bench.post("/api/lay/stop", &json!({"job": job}));
     assert_eq!(stopped["state"], "stopped");
+    // What would save cloth takes long; it says what it tries, and stops when it is told to.
+    assert_eq!(layers["answers"], true);
+    let asked = json!({"name": DRESS, "layer": "shell"});
+    let job = bench.post("/api/lay/answers", &asked)["job"].clone();
+    let now = bench.get(&format!("/api/lay/now?job={job}&since=0"));
+    assert!(now["words"].as_str().is_some_and(|words| !words.is_empty()));
+    let stopped = bench.post("/api/lay/stop", &json!({"job": job}));
+    assert_ne!(stopped["state"], "done");
 }

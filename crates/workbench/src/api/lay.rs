@@ -38,6 +38,8 @@ struct LayersView {
     revision: u32,
     layers: Vec<GoodsView>,
     ways: Vec<WayView>,
+    /// Whether it can be asked what would save cloth.
+    answers: bool,
     findings: Value,
 }
 
@@ -97,6 +99,7 @@ fn look(desk: &mut Desk, looked: &Looked) -> Answer<LayersView> {
                 title: making::words::sentence(way.title()),
             })
             .collect(),
+        answers: true,
         findings: plain_findings(drafted.findings()),
     })
 }
@@ -158,12 +161,12 @@ fn layer_of(goods: &Goods) -> &'static str {
     goods.layers.first().map_or("shell", |layer| layer.word())
 }
 
-fn drafted(desk: &mut Desk, name: &str) -> Answer<Arc<Drafted>> {
+pub(crate) fn drafted(desk: &mut Desk, name: &str) -> Answer<Arc<Drafted>> {
     let document = garment_document(desk, name)?;
     desk.drafted(&document)
 }
 
-fn draft_of(drafted: &Drafted) -> Answer<&Draft> {
+pub(crate) fn draft_of(drafted: &Drafted) -> Answer<&Draft> {
     drafted
         .draft
         .as_ref()
@@ -203,8 +206,8 @@ pub(crate) struct HeldAt {
 }
 
 #[derive(Serialize)]
-struct Started {
-    job: u64,
+pub(crate) struct Started {
+    pub(crate) job: u64,
 }
 
 /// `POST /api/lay/start`
@@ -246,15 +249,7 @@ fn search(desk: &mut Desk, start: &Start, units: Units) -> Answer<Search> {
         ));
     }
     let drafted = drafted(desk, &start.name)?;
-    let all = goods(draft_of(&drafted)?);
-    let wanted = start.layer.as_deref().filter(|layer| !layer.is_empty());
-    let goods = all.into_iter().find(|one| match wanted {
-        Some(layer) => one.layers.iter().any(|of| of.word() == layer),
-        None => true,
-    });
-    let goods = goods.ok_or_else(|| {
-        Problem::missing("layer-without-pieces", "No piece is cut from this layer.")
-    })?;
+    let goods = goods_of(&drafted, start.layer.as_deref())?;
     let ways = ways(start.way.as_deref())?;
     let layer = layer_of(&goods);
     let kept = desk.remembered(&drafted.document.name).lays.iter();
@@ -283,6 +278,19 @@ fn search(desk: &mut Desk, start: &Start, units: Units) -> Answer<Search> {
         goods,
         units,
     })
+}
+
+/// The cloth of a layer, or the first where none is named.
+pub(crate) fn goods_of(drafted: &Drafted, layer: Option<&str>) -> Answer<Goods> {
+    let wanted = layer.filter(|layer| !layer.is_empty());
+    let found = goods(draft_of(drafted)?)
+        .into_iter()
+        .find(|one| match wanted {
+            Some(layer) => one.layers.iter().any(|of| of.word() == layer),
+            None => true,
+        });
+    found
+        .ok_or_else(|| Problem::missing("layer-without-pieces", "No piece is cut from this layer."))
 }
 
 fn ways(way: Option<&str>) -> Answer<Vec<Way>> {
@@ -421,7 +429,15 @@ struct NowView {
     density_shown: Option<String>,
     lays: Box<RawValue>,
     #[serde(skip_serializing_if = "Option::is_none")]
+    savings: Option<Vec<SavingView>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     problem: Option<Value>,
+}
+
+/// What a change would save, in a sentence.
+#[derive(Serialize)]
+struct SavingView {
+    words: String,
 }
 
 /// `GET /api/lay/now`
@@ -456,6 +472,12 @@ fn now_view(job: &Job, said: Said) -> NowView {
         length_shown: text("length_shown"),
         density_shown: text("density_shown"),
         lays,
+        savings: said.answered.map(|words| {
+            words
+                .into_iter()
+                .map(|words| SavingView { words })
+                .collect()
+        }),
         problem: problem.map(Problem::value),
     }
 }

@@ -3,6 +3,7 @@
 //! Everything that reads the book or drafts runs on a thread of its own, one at a time at the desk. Invariant: a mistake of
 //! the program while it answers is told as one, and the desk goes on with what is in the book.
 
+pub(crate) mod answers;
 pub(crate) mod body;
 pub(crate) mod book;
 pub(crate) mod drag;
@@ -155,6 +156,7 @@ pub(crate) fn routes() -> Router<Arc<Bench>> {
         .route("/api/lay/start", post(lay::start))
         .route("/api/lay/now", get(lay::now))
         .route("/api/lay/stop", post(lay::stop))
+        .route("/api/lay/answers", post(answers::answers))
         .route("/api/notes", get(notes::notes).post(notes::note))
         .route("/api/history", get(history::history))
         .route("/api/history/overlay", get(history::overlay))
