@@ -45,6 +45,8 @@ class Lay {
     this.held = [];
     /** @type {any} */
     this.answers = null;
+    /** What is being tried for the answers. */
+    this.asking = "";
     this.lay = new LaySheet((piece, at) => this.#put(piece, at));
     this.report = el("div.report");
     this.words = spread(place, "Cloth and lay", { sheet: this.lay.sheet.element, foot: this.report }).words;
@@ -222,10 +224,16 @@ class Lay {
         const { job } = await post("lay/answers", { name: this.desk.name, layer: this.layer });
         /** @type {any} */
         let now = { state: "running" };
-        while (!this.closed && now.state === "running") now = await get("lay/now", { job, since: now.step ?? 0 });
-        this.answers = now.answers ?? now;
-        this.#showWords();
+        while (!this.closed && now.state === "running") {
+          now = await get("lay/now", { job, since: now.step ?? 0 });
+          this.asking = now.words || "working it out …";
+          if (!this.closed) this.#showWords();
+        }
+        this.asking = "";
+        this.answers = now;
+        if (!this.closed) this.#showWords();
       } catch (fault) {
+        this.asking = "";
         this.desk.trouble(fault);
       }
     };
@@ -234,7 +242,10 @@ class Lay {
       "section.answers",
       { "data-key": "answers" },
       el("h2", "What would save cloth"),
-      this.answers ? el("ul.plain-list", lines.map((line) => el("li", line.words ?? String(line)))) : el("div.row", el("button.plain", { type: "button", onclick: ask }, "Work it out")),
+      lines.length > 0 && el("ul.plain-list", lines.map((line) => el("li", line.words ?? String(line)))),
+      this.answers && lines.length === 0 && el("p.quiet", "Nothing was found that would."),
+      this.asking && el("p.quiet", this.asking),
+      !this.answers && !this.asking && el("div.row", el("button.plain", { type: "button", onclick: ask }, "Work it out")),
     );
   }
 
