@@ -396,7 +396,7 @@ fn lengths_by_width_go_as_an_extension_chart_says() {
                 cloth: Cloth::plain("cloth", inches * 25.4),
                 layers: vec![layer],
             };
-            let found = laid(&draft, &goods, &Wishes::default(), 60_000);
+            let found = laid(&draft, &goods, &Wishes::default(), lays::QUICK);
             found.lays[0].lay.length
         });
         assert!(

@@ -21,7 +21,7 @@ pub use pages::{pages, panel};
 pub use words::{bought, buy_words, cloth_title, metres, money, text};
 
 /// How many places are tried for each cloth of a garment when its papers are made: few, so that papers come at once.
-pub const QUICK: u64 = 60_000;
+pub const QUICK: u64 = 600_000;
 /// How many lays of one cloth are offered.
 const OFFERED: usize = 3;
 
