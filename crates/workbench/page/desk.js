@@ -44,7 +44,7 @@ export class Desk {
   /** Reads the list of documents again. */
   async readBook() {
     this.book = await get("book");
-    if (!this.document(this.name)) this.name = this.garments()[0]?.name ?? "";
+    if (!this.document(this.name)) this.name = this.firstGarment();
   }
 
   /** @param {string} name */
@@ -54,6 +54,12 @@ export class Desk {
 
   garments() {
     return this.book.documents.filter((one) => one.kind === "garment" || one.kind === "block");
+  }
+
+  /** The garment with which a book is opened: one that is worn, where there is any. */
+  firstGarment() {
+    const all = this.garments();
+    return (all.find((one) => one.kind === "garment") ?? all[0])?.name ?? "";
   }
 
   /** The body on which the garment on the desk stands, or the first one there is. */
@@ -69,7 +75,10 @@ export class Desk {
     const asked = this.document(this.name);
     if (!asked) return "";
     if (asked.kind === "block") return asked.name;
-    return asked.stands_on?.find((name) => ["block", "garment"].includes(this.document(name)?.kind ?? "")) ?? "";
+    const below = asked.stands_on?.find((name) => ["block", "garment"].includes(this.document(name)?.kind ?? ""));
+    // A garment that stands on none may still have a block for the same body beside it.
+    const beside = () => this.book.documents.find((one) => one.kind === "block" && one.body && one.body === asked.body)?.name;
+    return below ?? beside() ?? "";
   }
 
   /**

@@ -9,8 +9,8 @@ use crate::desk::Desk;
 use crate::http::answer::{Answer, Problem};
 use crate::rewrite::quoted;
 
-/// The demo: an amateur cellist's concert dress, a linen summer dress and a plain skirt, for invented bodies.
-const DEMO: [(&str, Kind, &str); 6] = [
+/// The demo: an amateur cellist's block and concert dress, a linen summer dress and a plain skirt, for invented bodies.
+const DEMO: [(&str, Kind, &str); 7] = [
     (
         "bodies/cellist.kdl",
         Kind::Body,
@@ -25,6 +25,11 @@ const DEMO: [(&str, Kind, &str); 6] = [
         "bodies/skirt.kdl",
         Kind::Body,
         include_str!("../../../examples/bodies/skirt.kdl"),
+    ),
+    (
+        "cellist-block.kdl",
+        Kind::Block,
+        include_str!("../../../examples/cellist-block.kdl"),
     ),
     (
         "concert-dress.kdl",
@@ -52,7 +57,7 @@ impl Desk {
                 let name = Name::new(name)?;
                 let links: Vec<RevisionId> = written
                     .iter()
-                    .filter(|(other, _)| kind == Kind::Garment && text.contains(other.as_str()))
+                    .filter(|(other, _)| kind != Kind::Body && text.contains(other.as_str()))
                     .map(|(_, id)| *id)
                     .collect();
                 let id = batch.create(&name, kind, text, "the demo", &links)?;
