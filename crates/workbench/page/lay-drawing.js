@@ -150,6 +150,6 @@ function ruler({ ruler: marks = [], box }) {
   const foot = box[1] + box[3];
   return marks.flatMap((/** @type {any} */ mark) => [
     svg("path", { d: `M${mark.x} ${foot - 14} V${foot}`, class: "line mark", "vector-effect": "non-scaling-stroke", "aria-hidden": "true" }),
-    svg("text", { x: mark.x, y: foot - 18, class: "word ruler", "text-anchor": "middle", "aria-hidden": "true" }, mark.words),
+    svg("text", { x: mark.x, y: foot, class: "word ruler", "text-anchor": "middle", "dominant-baseline": "hanging", "aria-hidden": "true" }, mark.words),
   ]);
 }

@@ -6,6 +6,10 @@ import { Pieces } from "./drawing.js";
 
 /** @typedef {import("./types.js").Drawing} Drawing */
 
+/** How wide a letter of a title is at most, px. */
+const LETTER = 7.5;
+/** How far a title stays off the sides of its piece where there is room, so that it clears their seam lines, px. */
+const INSET = 16;
 /** Room round the drawing at first, px. */
 const ROOM = 28;
 /** Room for the buttons below it, px. */
@@ -157,8 +161,14 @@ export class Sheet {
     const titles = [...this.pieces.all.values()].flatMap(({ piece }) => {
       const wide = piece.box[2] * this.scale;
       const place = this.pieces.wordsAt(piece.name);
-      const room = place && !this.pieces.named(piece.name, this.scale) && piece.title.length * 7.5 <= wide - 8;
-      return room ? [{ at: this.toScreen(place), words: piece.title }] : [];
+      const long = piece.title.length * LETTER;
+      const room = place && !this.pieces.named(piece.name, this.scale) && long <= wide - 8;
+      if (!room) return [];
+      // Clear of lines at the drawing's own size, and between the sides of the piece at this one.
+      const [x, y] = this.toScreen(place);
+      const left = this.toScreen([piece.at[0] + piece.box[0], 0])[0];
+      const aside = long / 2 + Math.min(INSET, (wide - long) / 2);
+      return [{ at: [Math.max(left + aside, Math.min(left + wide - aside, x)), y], words: piece.title }];
     });
     const now = JSON.stringify(titles);
     if (now === this.titled) return;

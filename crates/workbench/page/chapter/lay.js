@@ -180,7 +180,7 @@ class Lay {
       "div.row.running",
       { "data-key": "search" },
       el("button", { type: "button", onclick: () => this.job && post("lay/stop", { job: this.job }).catch((fault) => this.desk.trouble(fault)) }, "Stop and keep the best"),
-      el("span", `looking … ${seconds}${length ? `, ${length} so far` : ""}${density ? `, ${density} of the cloth used` : ""}`),
+      el("span", `looking … ${seconds}${length ? `, ${length} so far` : ""}${density ? `, ${density}` : ""}`),
     );
   }
 
