@@ -303,9 +303,9 @@ fn the_concert_skirt_is_as_full_as_it_fits_beside_the_sleeves() {
     );
 }
 
-/// The facing of the concert dress and what is left of a sateen: on the fold it does not fit, whole or in two it does.
+/// The facing of the concert dress and what is left of a sateen: as it is drawn it does not fit, with a seam it does.
 #[test]
-fn the_facing_fits_a_narrow_remnant_off_the_fold_or_in_two() {
+fn the_facing_fits_a_narrow_remnant_with_a_seam() {
     let garment = Garment::demo("concert-dress");
     let draft = &garment.draft;
     let facing = draft
