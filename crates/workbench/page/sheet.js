@@ -9,7 +9,7 @@ import { Pieces } from "./drawing.js";
 /** How wide a letter of a title is at most, px. */
 const LETTER = 7.5;
 /** How far a title stays off the sides of its piece where there is room, so that it clears their seam lines, px. */
-const INSET = 16;
+const INSET = 10;
 /** Room round the drawing at first, px. */
 const ROOM = 28;
 /** Room for the buttons below it, px. */
