@@ -10,6 +10,10 @@ use i_overlay::core::overlay::Overlay;
 use i_overlay::core::overlay_rule::OverlayRule;
 use i_overlay::i_float::int::point::IntPoint;
 
+/// Contours as thin as this, in spots, come from crossings that were rounded to the grid. A hole of that kind is no room for
+/// anything, and which side of so thin a ring is inside cannot be told at its corners.
+const SLIVER: f64 = 8.0;
+
 /// A place on the grid.
 pub(super) type Spot = [i64; 2];
 
@@ -22,7 +26,23 @@ pub(super) fn conflict(fixed: &[Spot], moving: &[Spot]) -> Vec<Vec<Spot>> {
     let loops: Vec<Vec<IntPoint<i64>>> = loops.iter().map(points).collect();
     let filled = Overlay::from_subj(&loops).overlay(OverlayRule::Subject, FillRule::Positive);
     let spots = |ring: Vec<IntPoint<i64>>| ring.iter().map(|p| [p.x, p.y]).collect();
-    filled.into_iter().flatten().map(spots).collect()
+    let rings = filled.into_iter().flatten().map(spots);
+    rings
+        .filter(|ring: &Vec<Spot>| thickness(ring) > SLIVER)
+        .collect()
+}
+
+/// Twice the area of a ring over its girth, in spots.
+fn thickness(ring: &[Spot]) -> f64 {
+    let next = ring.iter().cycle().skip(1);
+    let (mut twice_area, mut girth) = (0_i128, 0.0);
+    for (&from, &to) in ring.iter().zip(next) {
+        let way = minus(to, from);
+        twice_area +=
+            i128::from(from[0]) * i128::from(way[1]) - i128::from(from[1]) * i128::from(way[0]);
+        girth += geometry::math::hypot(way[0] as f64, way[1] as f64);
+    }
+    twice_area.unsigned_abs() as f64 / girth
 }
 
 /// The directed edges of the convolution of two outlines.
@@ -121,9 +141,12 @@ fn dot(a: Spot, b: Spot) -> i64 {
 mod tests {
     use super::*;
 
-    /// The contours, each begun at its least spot.
+    /// The contours, each begun at its least spot; all a hundred times as large, so that nothing is a sliver.
     fn check(fixed: &[Spot], moving: &[Spot], expected: &[&[Spot]]) {
-        let mut found = conflict(fixed, moving);
+        let large = |ring: &[Spot]| ring.iter().map(|&[x, y]| [x * 100, y * 100]).collect();
+        let (fixed, moving): (Vec<Spot>, Vec<Spot>) = (large(fixed), large(moving));
+        let expected: Vec<Vec<Spot>> = expected.iter().map(|ring| large(ring)).collect();
+        let mut found = conflict(&fixed, &moving);
         for ring in &mut found {
             let least = (0..ring.len())
                 .min_by_key(|&at| ring[at])

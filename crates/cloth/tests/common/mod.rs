@@ -47,3 +47,12 @@ pub(crate) fn star() -> impl Strategy<Value = Vec<Point>> {
         reaches.iter().enumerate().map(corner).collect()
     })
 }
+
+/// Says that a test was skipped, and why.
+#[allow(
+    clippy::print_stderr,
+    reason = "a skipped test says so where one looks"
+)]
+pub(crate) fn skipped(why: &str) {
+    eprintln!("SKIPPED {why}");
+}
