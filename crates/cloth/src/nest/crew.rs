@@ -29,8 +29,8 @@ pub(super) struct Order {
 pub(super) struct Report {
     /// Evaluations since it began.
     pub(super) spent: u64,
-    /// Its best lay.
-    pub(super) best: Legal,
+    /// Its best lay, if it found one.
+    pub(super) best: Option<Legal>,
 }
 
 /// The workers at work.
@@ -54,7 +54,7 @@ impl Crew {
                     worker.advance(order.evaluations, stop);
                     let done = Report {
                         spent: worker.state.evaluations,
-                        best: worker.best.clone(),
+                        best: worker.is_found.then(|| worker.best.clone()),
                     };
                     if report.send(done).is_err() {
                         return;

@@ -35,14 +35,14 @@ impl Grid {
         grid
     }
 
-    /// Goes through the pieces near a box, without one, in the order of their numbers, until told to stop.
+    /// Goes through the pieces near a box, without one, in the order of their numbers.
     #[inline]
     pub(super) fn near(
         &self,
         low: [f64; 2],
         high: [f64; 2],
         without: usize,
-        mut visit: impl FnMut(usize) -> bool,
+        mut visit: impl FnMut(usize),
     ) {
         let [columns, rows] = self.squares(low, high);
         for word in 0..self.words {
@@ -58,9 +58,7 @@ impl Grid {
             while set != 0 {
                 let piece = word * 64 + set.trailing_zeros() as usize;
                 set &= set - 1;
-                if !visit(piece) {
-                    return;
-                }
+                visit(piece);
             }
         }
     }

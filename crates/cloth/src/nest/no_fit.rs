@@ -2,13 +2,16 @@
 //!
 //! The places in conflict are a region (`convolution`); the depth is the way from a place in it to its border, which is
 //! the shortest move that parts the two. A net of cells over the region knows which stretches of border can be the nearest
-//! from a cell, so that one question costs a few multiplications. Invariant: a depth of nought is exact; within cells far
-//! from the border the depth is interpolated.
+//! from a cell, so that one question costs a few multiplications. Invariant: a depth of nought is exact; within cells
+//! that the border does not pass the depth is interpolated.
 
 use super::convolution::{Spot, conflict};
 
 /// Cells along the longer side of a field.
 const CELLS: f64 = 24.0;
+
+/// A share of a cell's side that does not matter.
+const CLOSE: f64 = 1e-9;
 
 /// The depth of one outline in another by where its reference point lies from the other's.
 #[derive(Clone, Debug)]
@@ -19,10 +22,8 @@ pub(super) struct NoFit {
     per_cell: f64,
     columns: usize,
     cells: Vec<Cell>,
-    /// Depths at the corners of the cells.
-    nodes: Vec<f32>,
-    /// For each cell near the border, the stretches that can be nearest.
-    nearest: Vec<u16>,
+    /// For each cell near the border, the stretches that can be nearest, side by side.
+    nearest: Vec<Stretch>,
     border: Vec<Stretch>,
     /// The contours of the region, outer ones counter-clockwise.
     pub(super) contours: Vec<Vec<[f64; 2]>>,
@@ -31,8 +32,12 @@ pub(super) struct NoFit {
 #[derive(Clone, Copy, Debug)]
 enum Cell {
     Outside,
-    Inside,
-    Border { first: u32, count: u32 },
+    /// With the depths at its corners: both lower ones, both upper ones.
+    Inside([f32; 4]),
+    Border {
+        first: u32,
+        count: u32,
+    },
 }
 
 /// A straight stretch of border with the region at its left.
@@ -75,62 +80,53 @@ impl NoFit {
             per_cell: 1.0 / side,
             columns,
             cells: Vec::with_capacity(columns * rows),
-            nodes: Vec::with_capacity((columns + 1) * (rows + 1)),
             nearest: Vec::new(),
             border,
             contours,
         };
-        field.fill_nodes(rows, side);
         field.fill_cells(rows, side);
         field
     }
 
-    fn fill_nodes(&mut self, rows: usize, side: f64) {
-        for row in 0..=rows {
-            for column in 0..=self.columns {
-                let place = [
+    fn fill_cells(&mut self, rows: usize, side: f64) {
+        let mut ways = Vec::with_capacity(self.border.len());
+        for row in 0..rows {
+            for column in 0..self.columns {
+                let low = [
                     self.low[0] + column as f64 * side,
                     self.low[1] + row as f64 * side,
                 ];
-                let depth = depth(place, self.border.iter());
-                self.nodes.push(depth as f32);
+                let square = Square::new(low, side);
+                ways.clear();
+                ways.extend(self.border.iter().map(|stretch| square.ways(stretch)));
+                let passed = ways.iter().any(|[least, _]| *least <= side * CLOSE);
+                let cell = if passed {
+                    self.border_cell(&ways)
+                } else if depth(square.corners[0], self.border.iter()) > 0.0 {
+                    let [a, b, c, d] = square
+                        .corners
+                        .map(|corner| depth(corner, self.border.iter()) as f32);
+                    Cell::Inside([a, b, d, c])
+                } else {
+                    Cell::Outside
+                };
+                self.cells.push(cell);
             }
         }
     }
 
-    fn fill_cells(&mut self, rows: usize, side: f64) {
-        let reach = side * std::f64::consts::FRAC_1_SQRT_2;
-        let mut ways = Vec::with_capacity(self.border.len());
-        for row in 0..rows {
-            for column in 0..self.columns {
-                let middle = [
-                    self.low[0] + (column as f64 + 0.5) * side,
-                    self.low[1] + (row as f64 + 0.5) * side,
-                ];
-                ways.clear();
-                ways.extend(self.border.iter().map(|stretch| stretch.way(middle).0));
-                let shortest = ways.iter().copied().fold(f64::MAX, f64::min).sqrt();
-                let cell = if shortest > reach * 1.001 {
-                    if depth(middle, self.border.iter()) > 0.0 {
-                        Cell::Inside
-                    } else {
-                        Cell::Outside
-                    }
-                } else {
-                    let within = (shortest + 2.0 * reach) * 1.001;
-                    let first = self.nearest.len();
-                    for (which, way) in ways.iter().enumerate() {
-                        if *way <= within * within {
-                            self.nearest.push(which as u16);
-                        }
-                    }
-                    Cell::Border {
-                        first: first as u32,
-                        count: (self.nearest.len() - first) as u32,
-                    }
-                };
-                self.cells.push(cell);
+    /// A cell with the stretches that are nearest to some place in it: those that come nearer than another always is.
+    fn border_cell(&mut self, ways: &[[f64; 2]]) -> Cell {
+        let within = ways.iter().map(|way| way[1]).fold(f64::MAX, f64::min) * (1.0 + CLOSE);
+        let first = self.nearest.len();
+        for (which, way) in ways.iter().enumerate() {
+            if way[0] <= within {
+                self.nearest.push(self.border[which]);
             }
+        }
+        Cell::Border {
+            first: first as u32,
+            count: (self.nearest.len() - first) as u32,
         }
     }
 
@@ -150,15 +146,12 @@ impl NoFit {
             .get(row * self.columns + column.min(self.columns - 1))
         {
             None | Some(Cell::Outside) => 0.0,
-            Some(Cell::Inside) => {
-                self.between_nodes(column, row, along - column as f64, across - row as f64)
+            Some(Cell::Inside(corners)) => {
+                between(corners, along - column as f64, across - row as f64)
             }
             Some(&Cell::Border { first, count }) => {
                 let near = &self.nearest[first as usize..(first + count) as usize];
-                depth(
-                    place,
-                    near.iter().map(|&which| &self.border[usize::from(which)]),
-                )
+                depth(place, near.iter())
             }
         }
     }
@@ -186,19 +179,10 @@ impl NoFit {
         {
             Some(&Cell::Border { first, count }) => {
                 let near = &self.nearest[first as usize..(first + count) as usize];
-                Box::new(near.iter().map(|&which| &self.border[usize::from(which)]))
+                Box::new(near.iter())
             }
             _ => Box::new(self.border.iter()),
         }
-    }
-
-    fn between_nodes(&self, column: usize, row: usize, along: f64, across: f64) -> f64 {
-        let first = row * (self.columns + 1) + column;
-        let node = |at: usize| f64::from(self.nodes[at]);
-        let lower = node(first) + (node(first + 1) - node(first)) * along;
-        let above = first + self.columns + 1;
-        let upper = node(above) + (node(above + 1) - node(above)) * along;
-        lower + (upper - lower) * across
     }
 }
 
@@ -227,6 +211,72 @@ impl Stretch {
         let along = from[0] * self.heading[0] + from[1] * self.heading[1];
         let along = along.clamp(0.0, self.length);
         [0, 1].map(|axis| self.start[axis] + along * self.heading[axis])
+    }
+}
+
+/// What lies between the corners of a cell.
+#[inline]
+fn between(corners: &[f32; 4], along: f64, across: f64) -> f64 {
+    let [a, b, c, d] = corners.map(f64::from);
+    let (lower, upper) = (a + (b - a) * along, c + (d - c) * along);
+    lower + (upper - lower) * across
+}
+
+/// A cell's square.
+struct Square {
+    corners: [[f64; 2]; 4],
+}
+
+impl Square {
+    fn new(low: [f64; 2], side: f64) -> Self {
+        let corners = [[0.0, 0.0], [side, 0.0], [side, side], [0.0, side]];
+        Self {
+            corners: corners.map(|[x, y]| [low[0] + x, low[1] + y]),
+        }
+    }
+
+    /// The shortest way from any place of the square to a stretch, and the longest way from a place to its nearest spot on
+    /// the stretch. The longest is found at a corner, as the distance from a straight stretch is convex.
+    fn ways(&self, stretch: &Stretch) -> [f64; 2] {
+        let mut corners = self.corners.map(|corner| stretch.way(corner).0);
+        corners.sort_by(f64::total_cmp);
+        let end = [0, 1].map(|axis| stretch.start[axis] + stretch.length * stretch.heading[axis]);
+        let ends = self.way(stretch.start).min(self.way(end));
+        let least = if self.is_passed(stretch.start, end) {
+            0.0
+        } else {
+            corners[0].min(ends)
+        };
+        [least.sqrt(), corners[3].sqrt()]
+    }
+
+    /// The square of the way from a place to the square.
+    fn way(&self, place: [f64; 2]) -> f64 {
+        let off = |axis: usize| {
+            (self.corners[0][axis] - place[axis])
+                .max(place[axis] - self.corners[2][axis])
+                .max(0.0)
+        };
+        off(0) * off(0) + off(1) * off(1)
+    }
+
+    /// Whether a straight line between two places passes through the square.
+    fn is_passed(&self, from: [f64; 2], to: [f64; 2]) -> bool {
+        let (mut enters, mut leaves) = (0.0_f64, 1.0_f64);
+        for axis in 0..2 {
+            let way = to[axis] - from[axis];
+            let [low, high] = [0, 2].map(|corner| self.corners[corner][axis] - from[axis]);
+            if way == 0.0 {
+                if low > 0.0 || high < 0.0 {
+                    return false;
+                }
+            } else {
+                let (one, other) = (low / way, high / way);
+                enters = enters.max(one.min(other));
+                leaves = leaves.min(one.max(other));
+            }
+        }
+        enters <= leaves
     }
 }
 

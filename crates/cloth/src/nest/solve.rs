@@ -25,8 +25,6 @@ const WORKERS: u64 = 2;
 const ROUND: u64 = 100_000;
 /// The share of the budget after which only small steps are taken.
 const CLOSING: f64 = 0.8;
-/// A share of the length that does not matter.
-const HAIR: f64 = 1e-9;
 
 /// Searches for the shortest lay.
 ///
@@ -76,36 +74,35 @@ impl<'a> Search<'a> {
         progress: &mut dyn FnMut(Progress<'_>) -> Continue,
         start: Option<&Layout>,
     ) -> Layout {
-        let mut first = start::bottom_left(self.table, self.items);
-        if !self.is_free(&first) {
-            // Whatever is found at its length is better, and must be shorter to be kept.
-            first.length *= 1.0 + HAIR;
-        }
+        let first = start::bottom_left(self.table, self.items);
+        let is_free = self.is_free(&first);
         let mut found = vec![self.layout(&first)];
         let guide = start.and_then(|layout| self.poses(layout));
         if let Some(given) = start
             && verify(self.problem, given, tolerance(self.problem)).is_ok()
-            && given.length < first.length
+            && (given.length < first.length || !is_free)
         {
             found.push(given.clone());
         }
+        let is_any_free = is_free || found.len() > 1;
         let workers = (0..WORKERS)
-            .map(|branch| self.worker(&first, guide.as_ref(), Chance::new(seed, branch)))
+            .map(|branch| self.worker((&first, is_free), guide.as_ref(), Chance::new(seed, branch)))
             .collect();
         let stop = || self.whistle.is_blown() || self.is_late();
         std::thread::scope(|scope| {
             let crew = Crew::start(scope, workers, &stop);
-            self.lead(&crew, &mut found, progress);
+            self.lead(&crew, (&mut found, is_any_free), progress);
             self.whistle.blow();
         });
         self.finish(found)
     }
 
-    /// Gives orders and collects the best lays until the budget is spent or the search is called off.
+    /// Gives orders and collects the best lays until the budget is spent or the search is called off; `is_free` tells whether
+    /// what is found so far is without conflict.
     fn lead(
         &self,
         crew: &Crew,
-        found: &mut Vec<Layout>,
+        (found, mut is_free): (&mut Vec<Layout>, bool),
         progress: &mut dyn FnMut(Progress<'_>) -> Continue,
     ) {
         let (mut spent, mut ordered, mut open) = (0, 0, 0);
@@ -133,13 +130,11 @@ impl<'a> Search<'a> {
             };
             open -= 1;
             spent = reports.iter().map(|report| report.spent).sum();
-            for report in reports {
-                if found
-                    .last()
-                    .is_none_or(|known| report.best.length < known.length)
-                {
-                    found.push(self.layout(&report.best));
-                    best = Some(report.best);
+            for legal in reports.into_iter().filter_map(|report| report.best) {
+                if !is_free || found.last().is_none_or(|known| legal.length < known.length) {
+                    found.push(self.layout(&legal));
+                    best = Some(legal);
+                    is_free = true;
                 }
             }
         }
@@ -151,13 +146,20 @@ impl<'a> Search<'a> {
     }
 
     /// A worker that begins with the first lay, or with parting the pieces of the guide.
-    fn worker(&self, first: &Legal, guide: Option<&Legal>, chance: Chance) -> Worker<'a> {
+    fn worker(
+        &self,
+        (first, is_free): (&Legal, bool),
+        guide: Option<&Legal>,
+        chance: Chance,
+    ) -> Worker<'a> {
         let width = self.problem.width();
         let begin = guide
-            .filter(|guide| guide.length < first.length)
+            .filter(|guide| guide.length < first.length || !is_free)
             .unwrap_or(first);
         let state = State::new(self.table, self.items, width, begin.length, &begin.poses);
-        Worker::new(state, first.clone(), width, self.least_length(), chance)
+        let first = if is_free { first } else { begin };
+        let first = (first.clone(), is_free);
+        Worker::new(state, first, width, self.least_length(), chance)
     }
 
     /// Says how far the search is, and hears whether to go on.

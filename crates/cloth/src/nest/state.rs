@@ -42,8 +42,13 @@ pub(super) struct State<'a> {
     pub(super) length: f64,
     pub(super) poses: Vec<Pose>,
     grid: Grid,
+    /// Least and greatest corners of what lies there.
+    boxes: Vec<[[f64; 2]; 2]>,
+    /// What a piece meets, while its price is asked; one place more than there are pieces.
+    met: Vec<u32>,
     costs: Vec<f64>,
-    weights: Vec<f64>,
+    /// How much the conflict of each two counts.
+    pub(super) weights: Vec<f64>,
     pub(super) evaluations: u64,
 }
 
@@ -72,6 +77,8 @@ impl<'a> State<'a> {
             items,
             length,
             grid: Grid::new(table, width, &poses, length),
+            boxes: boxes(table, &poses),
+            met: vec![0; poses.len() + 1],
             poses,
             costs: vec![0.0; count * count],
             weights: vec![1.0; count * count],
@@ -87,20 +94,49 @@ impl<'a> State<'a> {
     #[inline]
     pub(super) fn price(&mut self, piece: usize, pose: Pose, most: f64) -> f64 {
         self.evaluations += 1;
-        let shape = &self.table.shapes[pose.shape];
         let row = piece * self.poses.len();
+        let count = self.meet(piece, pose);
         let mut sum = 0.0;
-        let low = [shape.low[0] + pose.place[0], shape.low[1] + pose.place[1]];
-        let high = [shape.high[0] + pose.place[0], shape.high[1] + pose.place[1]];
-        self.grid.near(low, high, piece, |other| {
+        for &other in &self.met[..count] {
+            let other = other as usize;
             let there = self.poses[other];
             let cost = self
                 .table
                 .conflict(there.shape, pose.shape, there.way_to(pose));
             sum += cost * self.weights[row + other];
-            sum < most
-        });
+            if sum >= most {
+                break;
+            }
+        }
         sum
+    }
+
+    /// Finds what a piece would meet at a pose by the boxes round the pieces, and says how many there are. What is likely to
+    /// cost most comes first, since most questions end when the price is too high.
+    #[inline]
+    fn meet(&mut self, piece: usize, pose: Pose) -> usize {
+        let row = piece * self.poses.len();
+        let [low, high] = self.table.shapes[pose.shape].bounds(pose.place);
+        let (met, boxes) = (&mut self.met, &self.boxes);
+        let weights = &self.weights[row..row + boxes.len()];
+        // Written without branches, and without the care of `f64::min` for what is not a number: which boxes meet cannot be
+        // foretold.
+        let less = |a: f64, b: f64| if a < b { a } else { b };
+        let (mut count, mut deepest, mut greatest) = (0, 0, 0.0);
+        self.grid.near(low, high, piece, |other| {
+            let [there_low, there_high] = boxes[other];
+            let along = less(high[0] - there_low[0], there_high[0] - low[0]);
+            let across = less(high[1] - there_low[1], there_high[1] - low[1]);
+            let over = less(along, across);
+            let guess = over * weights[other];
+            met[count] = other as u32;
+            let is_deeper = guess > greatest;
+            deepest = if is_deeper { count } else { deepest };
+            greatest = if is_deeper { guess } else { greatest };
+            count += usize::from(over > 0.0);
+        });
+        met.swap(0, deepest);
+        count
     }
 
     /// What a piece costs where it lies, by the weights.
@@ -131,6 +167,7 @@ impl<'a> State<'a> {
     pub(super) fn put(&mut self, piece: usize, pose: Pose) {
         self.grid.remove(self.table, piece, self.poses[piece]);
         self.poses[piece] = pose;
+        self.boxes[piece] = self.table.shapes[pose.shape].bounds(pose.place);
         self.grid.add(self.table, piece, pose);
         self.refresh(piece);
     }
@@ -164,9 +201,20 @@ impl<'a> State<'a> {
             self.poses[piece] = moved(piece, self.poses[piece]);
         }
         self.grid = Grid::new(self.table, width, &self.poses, length);
+        self.boxes = boxes(self.table, &self.poses);
         for piece in 0..self.pieces() {
             self.refresh(piece);
         }
+    }
+
+    /// Whether any piece could lie further along a cloth of another length.
+    pub(super) fn has_more_room(&self, length: f64) -> bool {
+        let furthest = |pose: &Pose, length: f64| {
+            let [_, [along, _]] = self.table.shapes[pose.shape].room().range(length);
+            along
+        };
+        let mut poses = self.poses[..self.pieces()].iter();
+        poses.any(|pose| furthest(pose, length) > furthest(pose, self.length))
     }
 
     /// Lets weights grow where there is conflict, the more the deeper, and fade elsewhere.
@@ -185,4 +233,9 @@ impl<'a> State<'a> {
     pub(super) fn level(&mut self) {
         self.weights.fill(1.0);
     }
+}
+
+fn boxes(table: &Table, poses: &[Pose]) -> Vec<[[f64; 2]; 2]> {
+    let bounds = |pose: &Pose| table.shapes[pose.shape].bounds(pose.place);
+    poses.iter().map(bounds).collect()
 }

@@ -138,6 +138,13 @@ impl Shape {
         }
     }
 
+    /// The least and greatest corners of the shape where it lies.
+    #[inline]
+    pub(super) fn bounds(&self, place: [f64; 2]) -> [[f64; 2]; 2] {
+        let put = |corner: [f64; 2]| [corner[0] + place[0], corner[1] + place[1]];
+        [put(self.low), put(self.high)]
+    }
+
     /// The room of a piece.
     pub(super) fn room(&self) -> &Room {
         match &self.kind {
