@@ -1,7 +1,8 @@
 //! Answers about cloth: against lengths that can be worked out by hand, and what the demo garments give.
 
+mod common;
+
 use std::fs;
-use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use cloth::answers::{Change, LEAST, Trials};
@@ -9,9 +10,10 @@ use cloth::goods::Cloth;
 use cloth::lay::{Effort, Lay, STRAIGHTENING, Told, Way, Wishes};
 use cloth::nest::Continue;
 use cloth::verify::garment::{Subject, verify};
+use common::{Disk, cloth, examples, shell};
 use document::{Finding, Source};
 use making::answers::{self, Ask, Doing, Fits, Most, Saved, Why};
-use making::draft::{Draft, Shelf, Wanted, draft_text, read_cloth};
+use making::draft::{Draft, Wanted, draft_text};
 use making::lays::{self, Goods, Laid};
 use pattern::{Layer, Pattern};
 
@@ -24,20 +26,6 @@ const QUICK: Trials = Trials {
     seed: 1,
     seeds: 2,
 };
-
-fn examples() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples")
-}
-
-struct Disk;
-
-impl Shelf for Disk {
-    fn text(&mut self, name: &str, what: &str) -> Result<Arc<Source>, Finding> {
-        let text = fs::read_to_string(name);
-        text.map(|text| Source::new(name, text))
-            .map_err(|fault| Finding::error("file-missing", format!("{name}, {what}: {fault}")))
-    }
-}
 
 /// A garment whose text can be drafted again with changes in it.
 struct Garment {
@@ -103,13 +91,6 @@ fn drafted(source: &Arc<Source>) -> Result<Draft, Vec<Finding>> {
         even_so: false,
     };
     draft_text(&mut Disk, &wanted, source)
-}
-
-fn shell(cloth: Cloth) -> Goods {
-    Goods {
-        cloth,
-        layers: vec![Layer::Shell],
-    }
 }
 
 fn on_hand(width: f64, length: f64) -> Goods {
@@ -430,10 +411,8 @@ fn an_unknown_number_is_answered_by_those_that_there_are() {
 #[test]
 fn the_sateen_remnant_takes_the_facing() {
     let garment = Garment::demo("concert-dress");
-    let path = examples().join("cloths/cotton-sateen-remnant.kdl");
-    let cloth = read_cloth(&mut Disk, &path.to_string_lossy()).expect("it can be read");
     let goods = Goods {
-        cloth,
+        cloth: cloth("cotton-sateen-remnant"),
         layers: vec![Layer::Facing],
     };
     let fits = garment.fits(&goods, &Wishes::default());

@@ -1,34 +1,21 @@
 //! Lays of the demo garments on the demo cloths: proven, repeatable, and what follows from them.
 
+mod common;
+
 use std::fs;
-use std::path::{Path, PathBuf};
-use std::sync::Arc;
 
 use cloth::goods::Cloth;
 use cloth::lay::{Effort, Held, Lay, Matching, Part, Told, Way, Wishes, meetings};
 use cloth::nest::Continue;
 use cloth::verify::garment::{Subject, Wrong, verify};
-use document::{Finding, Source};
+use common::{Disk, cloth, examples, shell};
+use document::Source;
 use geometry::{Affine, Vec2};
-use making::draft::{Draft, Shelf, Wanted, draft, draft_text, read_cloth};
+use making::draft::{Draft, Wanted, draft, draft_text};
 use making::lays::{self, Goods, Laid};
 use pattern::Layer;
 
 const DEMOS: [&str; 3] = ["concert-dress", "linen-dress", "plain-skirt"];
-
-fn examples() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples")
-}
-
-struct Disk;
-
-impl Shelf for Disk {
-    fn text(&mut self, name: &str, what: &str) -> Result<Arc<Source>, Finding> {
-        let text = fs::read_to_string(name);
-        text.map(|text| Source::new(name, text))
-            .map_err(|fault| Finding::error("file-missing", format!("{name}, {what}: {fault}")))
-    }
-}
 
 fn drafted(name: &str) -> Draft {
     let path = examples().join(format!("{name}.kdl"));
@@ -38,19 +25,6 @@ fn drafted(name: &str) -> Draft {
         even_so: false,
     };
     draft(&mut Disk, &wanted).unwrap_or_else(|findings| panic!("{findings:#?}"))
-}
-
-fn cloth(name: &str) -> Cloth {
-    let path = examples().join(format!("cloths/{name}.kdl"));
-    let read = read_cloth(&mut Disk, path.to_str().expect("the path is UTF-8"));
-    read.unwrap_or_else(|findings| panic!("{name}: {findings:#?}"))
-}
-
-fn shell(cloth: Cloth) -> Goods {
-    Goods {
-        cloth,
-        layers: vec![Layer::Shell],
-    }
 }
 
 fn effort(evaluations: u64) -> Effort {
@@ -438,7 +412,7 @@ fn a_garment_names_the_file_of_a_cloth() {
     let text = fs::read_to_string(&path).expect("it is there");
     let line = text
         .lines()
-        .find(|line| line.contains("shell \"black"))
+        .find(|line| line.contains("shell file="))
         .expect("it has one");
     let drafted = |line_instead: &str| {
         let name = path.to_str().expect("the path is UTF-8");

@@ -9,8 +9,9 @@ use crate::desk::Desk;
 use crate::http::answer::{Answer, Problem};
 use crate::rewrite::quoted;
 
-/// The demo: an amateur cellist's block and concert dress, a linen summer dress and a plain skirt, for invented bodies.
-const DEMO: [(&str, Kind, &str); 7] = [
+/// The demo: an amateur cellist's block and concert dress, a linen summer dress and a plain skirt, for invented bodies, and the
+/// cloths from which they are cut.
+const DEMO: [(&str, Kind, &str); 13] = [
     (
         "bodies/cellist.kdl",
         Kind::Body,
@@ -25,6 +26,36 @@ const DEMO: [(&str, Kind, &str); 7] = [
         "bodies/skirt.kdl",
         Kind::Body,
         include_str!("../../../examples/bodies/skirt.kdl"),
+    ),
+    (
+        "cloths/black-wool-crepe.kdl",
+        Kind::Cloth,
+        include_str!("../../../examples/cloths/black-wool-crepe.kdl"),
+    ),
+    (
+        "cloths/cotton-lawn.kdl",
+        Kind::Cloth,
+        include_str!("../../../examples/cloths/cotton-lawn.kdl"),
+    ),
+    (
+        "cloths/woven-interfacing.kdl",
+        Kind::Cloth,
+        include_str!("../../../examples/cloths/woven-interfacing.kdl"),
+    ),
+    (
+        "cloths/washed-linen.kdl",
+        Kind::Cloth,
+        include_str!("../../../examples/cloths/washed-linen.kdl"),
+    ),
+    (
+        "cloths/grey-wool-flannel.kdl",
+        Kind::Cloth,
+        include_str!("../../../examples/cloths/grey-wool-flannel.kdl"),
+    ),
+    (
+        "cloths/viscose-twill.kdl",
+        Kind::Cloth,
+        include_str!("../../../examples/cloths/viscose-twill.kdl"),
     ),
     (
         "cellist-block.kdl",
@@ -57,7 +88,9 @@ impl Desk {
                 let name = Name::new(name)?;
                 let links: Vec<RevisionId> = written
                     .iter()
-                    .filter(|(other, _)| kind != Kind::Body && text.contains(other.as_str()))
+                    .filter(|(other, _)| {
+                        !matches!(kind, Kind::Body | Kind::Cloth) && text.contains(other.as_str())
+                    })
                     .map(|(_, id)| *id)
                     .collect();
                 let id = batch.create(&name, kind, text, "the demo", &links)?;

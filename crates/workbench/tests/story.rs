@@ -453,7 +453,7 @@ fn the_dress_is_laid_and_a_piece_is_held() {
     let bench = Bench::demo();
     let layers = bench.get(&format!("/api/lay?name={DRESS}"));
     let shell = find(&layers["layers"], "layer", "shell");
-    assert_eq!(shell["cloth"]["width_shown"], "150 cm");
+    assert_eq!(shell["cloth"]["width_shown"], "154 cm");
     let start = json!({"name": DRESS, "layer": "shell", "way": "open", "seconds": 1.0, "seed": 1});
     let done = searched(&bench, &start);
     assert_eq!(done["state"], "done", "{}", done["problem"]);
@@ -461,7 +461,7 @@ fn the_dress_is_laid_and_a_piece_is_held() {
     assert!(
         lay["buy_shown"]
             .as_str()
-            .is_some_and(|words| words.contains(" m of 150 cm"))
+            .is_some_and(|words| words.contains(" m of 154 cm"))
     );
     let pieces = lay["drawing"]["pieces"].as_array().expect("copies");
     let sleeves = pieces.iter().filter(|piece| piece["piece"] == "sleeve");
@@ -469,7 +469,7 @@ fn the_dress_is_laid_and_a_piece_is_held() {
 
     // The first sleeve is held where it lies; the others make room.
     let sleeve = find(&lay["drawing"]["pieces"], "id", "sleeve#0");
-    let held = json!([{"piece": "sleeve", "copy": 0, "x": sleeve["at"][0], "y": sleeve["at"][1], "turn": 0}]);
+    let held = json!([{"piece": "sleeve", "copy": 0, "x": sleeve["at"][0], "y": sleeve["at"][1], "turn": sleeve["turn"]}]);
     let start =
         json!({"name": DRESS, "layer": "shell", "way": "open", "seconds": 1.0, "held": held});
     let again = searched(&bench, &start);
