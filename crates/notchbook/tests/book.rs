@@ -194,6 +194,23 @@ fn verify_reads_every_revision() {
     insta::assert_snapshot!("book-verify", format!("{newest}\n{older}"));
 }
 
+/// A cloth is read as a cloth, not by its grammar alone.
+#[test]
+fn verify_reads_cloths() {
+    let lawn = "cloth \"lawn\" {\n    width \"142 cm\"\n}\n";
+    let table = with_book("book-cloth").with("lawn.kdl", lawn);
+    let import = ["import", "lawn.kdl", "--into", "cloths"];
+    assert!(said(&table, &import).starts_with("exit 0"));
+    assert!(said(&table, &["verify"]).starts_with("exit 0\n"));
+    let table = table.with("lawn.kdl", lawn.replace("142 cm", "142 m"));
+    assert!(said(&table, &import).starts_with("exit 0"));
+    let told = said(&table, &["verify"]);
+    assert!(
+        told.starts_with("exit 1\n") && told.contains("out-of-bounds"),
+        "{told}"
+    );
+}
+
 /// Without `--book` the book lies by the convention of the platform; on Linux `XDG_DATA_HOME` says where.
 #[cfg(target_os = "linux")]
 #[test]

@@ -4,14 +4,18 @@
 //! brought to its place by the lay's own transform and intersected with every other by exact booleans; grain, faces, folds, flaws
 //! and repeats are read off the cloth anew. Invariant: nothing is taken from the search but the lay.
 
+mod bars;
+mod put;
+
 use std::fmt;
 
-use geometry::{Affine, Curve, Point, Tolerance, Vec2};
-use pattern::{Edge, EdgeKind, Laid, Layer, Materials, Pattern, Piece};
+use geometry::Point;
+use pattern::{Laid, Layer, Materials, Pattern};
 
 use super::grid::{Fineness, Ring};
-use crate::goods::{Bars, Cloth};
-use crate::lay::{Lay, Meeting, Part, Placed, STRIPS, Section, Way, strip_square};
+use crate::goods::Cloth;
+use crate::lay::{Lay, Meeting, Part, STRIPS, Way, strip_square};
+use put::Put;
 
 /// How far a line may be off, mm: a fifth of a pencil's line.
 const TOLERANCE: f64 = 0.05;
@@ -148,8 +152,8 @@ pub fn verify(subject: &Subject<'_>, lay: &Lay) -> Result<(), Vec<Wrong>> {
     wrong.extend(put.iter().filter_map(Put::outside));
     wrong.extend(put.iter().filter_map(Put::off_fold));
     wrong.extend(overlaps(subject, lay, &put));
-    wrong.extend(meetings(subject, &put));
-    wrong.extend(centres(subject, &put));
+    wrong.extend(bars::meetings(subject, &put));
+    wrong.extend(bars::centres(subject, &put));
     if wrong.is_empty() { Ok(()) } else { Err(wrong) }
 }
 
@@ -197,167 +201,6 @@ fn counts(subject: &Subject<'_>, lay: &Lay) -> Vec<Wrong> {
         });
     }
     wrong
-}
-
-/// A copy in its place.
-struct Put<'a> {
-    copy: &'a Placed,
-    piece: Option<&'a Piece>,
-    section: &'a Section,
-    /// What lies there: one ring, or two halves of a whole piece.
-    rings: Vec<Vec<Point>>,
-}
-
-impl<'a> Put<'a> {
-    fn new(subject: &Subject<'a>, lay: &'a Lay, copy: &'a Placed) -> Option<Self> {
-        let section = lay.sections.get(copy.section)?;
-        let piece = subject.pattern.piece(&copy.piece);
-        let [a, b, c, d, ..] = copy.into.as_coeffs();
-        let is_rigid = (Vec2::new(a, b).hypot() - 1.0).abs() < 1e-9
-            && (Vec2::new(c, d).hypot() - 1.0).abs() < 1e-9
-            && (a * c + b * d).abs() < 1e-9;
-        if !is_rigid || !copy.into.is_finite() {
-            return None;
-        }
-        let drawn = match piece {
-            Some(piece) if subject.layers.contains(&piece.cut.layer) => cutting_line(piece)?,
-            Some(_) => return None,
-            None => square(subject, copy)?,
-        };
-        let mut rings = vec![drawn];
-        if copy.part == Part::Whole
-            && let Some(piece) = piece
-        {
-            let Laid::OnFold(name) = &piece.cut.laid else {
-                return None;
-            };
-            let edge = piece.edge(name)?;
-            let mirror = mirror(edge.start(), edge.end());
-            rings.push(rings[0].iter().map(|point| mirror * *point).collect());
-        }
-        for point in rings.iter_mut().flatten() {
-            *point = copy.into * *point;
-        }
-        Some(Self {
-            copy,
-            piece,
-            section,
-            rings,
-        })
-    }
-
-    /// The direction of its lengthwise grain.
-    fn grain(&self) -> Vec2 {
-        let angle = self.piece.map_or(0.0, |piece| piece.grain.radians());
-        let (sin, cos) = geometry::math::sin_cos(angle);
-        self.copy.into * Point::new(cos, sin) - self.copy.into * Point::ORIGIN
-    }
-
-    fn off_grain(&self, subject: &Subject<'_>) -> Option<Wrong> {
-        let grain = self.grain();
-        let off = geometry::math::atan2(grain.y.abs(), grain.x.abs()).to_degrees();
-        let allowed = match self.copy.part {
-            Part::OnFold => 0.0,
-            _ if subject.cloth.repeats.any() => 0.0,
-            _ => subject.grain_tolerance,
-        };
-        (off > allowed + DEGREES).then(|| Wrong::Grain {
-            piece: self.copy.piece.clone(),
-            degrees: off,
-        })
-    }
-
-    /// Where y may lie for what the copy needs: two layers or one.
-    fn band(&self) -> [f64; 2] {
-        let section = self.section;
-        let nowhere = [f64::INFINITY, f64::NEG_INFINITY];
-        let needs_two = matches!(self.copy.part, Part::OnFold | Part::Both);
-        match section.way {
-            Way::Partly if needs_two => [0.0, section.double],
-            Way::Partly => [section.double, section.width],
-            Way::Open if needs_two => nowhere,
-            Way::Crosswise if self.copy.part == Part::OnFold => nowhere,
-            // One piece through two layers would be two.
-            Way::Lengthwise | Way::Crosswise if !needs_two => nowhere,
-            Way::Open | Way::Lengthwise | Way::Crosswise => [0.0, section.width],
-        }
-    }
-
-    fn outside(&self) -> Option<Wrong> {
-        let [low, high] = self.band();
-        let beyond = |point: &Point| {
-            let ways = [
-                -point.x,
-                point.x - self.section.length,
-                low - point.y,
-                point.y - high,
-            ];
-            ways.into_iter().fold(0.0, f64::max)
-        };
-        let by = self.rings.iter().flatten().map(beyond).fold(0.0, f64::max);
-        (by > TOLERANCE).then(|| Wrong::Outside {
-            piece: self.copy.piece.clone(),
-            by,
-        })
-    }
-
-    fn off_fold(&self) -> Option<Wrong> {
-        if self.copy.part != Part::OnFold {
-            return None;
-        }
-        let by = match self.piece {
-            Some(piece) => {
-                let Laid::OnFold(name) = &piece.cut.laid else {
-                    return Some(self.never_on_fold());
-                };
-                let edge = piece.edge(name)?;
-                let runs = edge.runs.iter().flat_map(flattened);
-                let off = runs.map(|point| (self.copy.into * point).y.abs());
-                off.fold(0.0, f64::max)
-            }
-            None => self.rings[0]
-                .iter()
-                .map(|point| point.y)
-                .fold(f64::INFINITY, f64::min)
-                .abs(),
-        };
-        (by > TOLERANCE).then(|| Wrong::Fold {
-            piece: self.copy.piece.clone(),
-            by,
-        })
-    }
-
-    fn never_on_fold(&self) -> Wrong {
-        Wrong::Fold {
-            piece: self.copy.piece.clone(),
-            by: f64::INFINITY,
-        }
-    }
-
-    /// The layers of cloth under a point of the section, on the cloth itself.
-    fn on_cloth(&self, point: Point) -> Vec<Point> {
-        let section = self.section;
-        let upper = Point::new(section.from + point.x, section.edge + point.y);
-        let mut layers = vec![upper];
-        if matches!(self.copy.part, Part::OnFold | Part::Both) {
-            layers.push(match section.way {
-                Way::Crosswise => Point::new(section.from - point.x, section.edge + point.y),
-                _ => Point::new(section.from + point.x, section.edge - point.y),
-            });
-        }
-        layers
-    }
-
-    fn layers(&self) -> Vec<Vec<Point>> {
-        let mut all = Vec::new();
-        for ring in &self.rings {
-            let points: Vec<Vec<Point>> = ring.iter().map(|point| self.on_cloth(*point)).collect();
-            for layer in 0..points.first().map_or(0, Vec::len) {
-                all.push(points.iter().map(|layers| layers[layer]).collect());
-            }
-        }
-        all
-    }
 }
 
 /// Nap and prints with an upright: all grains run the same way, and no layer lies turned round.
@@ -475,153 +318,6 @@ fn off_cloth(subject: &Subject<'_>, put: &[Put<'_>], fineness: Fineness) -> Vec<
         }
     }
     wrong
-}
-
-/// Bars meet at every place where they are matched, in every copy of both pieces.
-fn meetings(subject: &Subject<'_>, put: &[Put<'_>]) -> Vec<Wrong> {
-    let mut wrong = Vec::new();
-    let repeats = subject.cloth.repeats;
-    for meeting in subject.meetings {
-        let mut axes = vec![(repeats.along, 0)];
-        if meeting.across {
-            axes.push((repeats.across, 1));
-        }
-        for (bars, axis) in axes {
-            let Some(bars) = bars else { continue };
-            let mut phases: Vec<f64> = Vec::new();
-            for (piece, point) in &meeting.sides {
-                for one in put.iter().filter(|one| one.copy.piece == *piece) {
-                    phases.extend(phases_at(one, *point, bars, axis));
-                }
-            }
-            let by = phases
-                .iter()
-                .map(|phase| off(phase - phases[0], bars.every))
-                .fold(0.0, f64::max);
-            if by > BARS {
-                wrong.push(Wrong::Bars {
-                    name: meeting.name.clone(),
-                    by,
-                });
-            }
-        }
-    }
-    wrong
-}
-
-/// Where in the repeat a point of a piece lies, in every layer, counted along its own grain and towards its own drawn side.
-fn phases_at(put: &Put<'_>, point: Point, bars: Bars, axis: usize) -> Vec<f64> {
-    let grain = put.grain();
-    let layers = put.on_cloth(put.copy.into * point);
-    let mut phases = Vec::new();
-    for (layer, at) in layers.into_iter().enumerate() {
-        let is_under = layer == 1;
-        let crosswise = put.section.way == Way::Crosswise;
-        let (at, mut sign) = if axis == 0 {
-            (at.x, grain.x.signum())
-        } else {
-            // The drawn side is to the left or to the right of the grain by its face.
-            (
-                at.y,
-                grain.x.signum() * put.copy.into.determinant().signum(),
-            )
-        };
-        if is_under && crosswise == (axis == 0) {
-            sign = -sign;
-        }
-        phases.push(sign * (at - bars.from));
-    }
-    phases
-}
-
-/// Every centre line lies on a main bar, and so does every fold.
-fn centres(subject: &Subject<'_>, put: &[Put<'_>]) -> Vec<Wrong> {
-    let mut wrong = Vec::new();
-    let repeats = subject.cloth.repeats;
-    for one in put {
-        let fold = match one.section.way {
-            Way::Crosswise => repeats.along.map(|bars| (one.section.from, bars)),
-            Way::Lengthwise | Way::Partly => repeats.across.map(|bars| (one.section.edge, bars)),
-            Way::Open => None,
-        };
-        let mut check = |name: String, at: f64, bars: Bars| {
-            let by = off(at - bars.from, bars.every);
-            if by > BARS {
-                wrong.push(Wrong::Bars { name, by });
-            }
-        };
-        if let Some((at, bars)) = fold {
-            check("fold".to_owned(), at, bars);
-        }
-        let (Some(bars), Some(piece)) = (repeats.across, one.piece) else {
-            continue;
-        };
-        let lines = piece.edges.iter().find(|edge| is_centre(edge));
-        let ends = lines.map(|edge| [edge.start(), edge.end()]);
-        let Some([from, to]) = ends.map(|ends| ends.map(|end| one.copy.into * end)) else {
-            continue;
-        };
-        if (to.y - from.y).abs() < 0.02 * (to.x - from.x).abs() {
-            let middle = Point::new(from.x, 0.5 * (from.y + to.y));
-            for at in one.on_cloth(middle) {
-                check(
-                    format!("centre of the {}", piece.title().to_lowercase()),
-                    at.y,
-                    bars,
-                );
-            }
-        }
-    }
-    wrong
-}
-
-fn is_centre(edge: &Edge) -> bool {
-    edge.kind == EdgeKind::Fold || edge.answers_to("centre") || edge.name == "centre"
-}
-
-/// How far a distance is from whole repeats.
-fn off(distance: f64, every: f64) -> f64 {
-    let rest = distance.rem_euclid(every);
-    rest.min(every - rest)
-}
-
-/// The cutting line of a piece, finely drawn.
-fn cutting_line(piece: &Piece) -> Option<Vec<Point>> {
-    let outline = piece.cutting_outline().ok()?;
-    Some(outline.curves().flat_map(flattened).collect())
-}
-
-fn flattened(curve: &Curve) -> Vec<Point> {
-    let chords = Tolerance::from_mm(CHORDS).unwrap_or(Tolerance::DRAWING);
-    curve.flattened(chords)
-}
-
-/// The square for bias strips, or its half on the fold.
-fn square(subject: &Subject<'_>, copy: &Placed) -> Option<Vec<Point>> {
-    if copy.piece != STRIPS {
-        return None;
-    }
-    let side = strip_square(&Materials::of(subject.pattern).strips)?;
-    let least = match copy.part {
-        Part::OnFold => 0.0,
-        _ => -side / 2.0,
-    };
-    let p = Point::new;
-    let most = side / 2.0;
-    Some(vec![
-        p(0.0, least),
-        p(side, least),
-        p(side, most),
-        p(0.0, most),
-    ])
-}
-
-/// The reflection in the line through two points.
-fn mirror(from: Point, to: Point) -> Affine {
-    let way = (to - from).normalize();
-    let (a, b) = (way.x * way.x - way.y * way.y, 2.0 * way.x * way.y);
-    let linear = Affine::new([a, b, b, -a, 0.0, 0.0]);
-    Affine::translate(from.to_vec2()) * linear * Affine::translate(-from.to_vec2())
 }
 
 fn girth(ring: &[Point]) -> f64 {

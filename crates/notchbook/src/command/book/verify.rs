@@ -62,7 +62,8 @@ fn read(book: &Book, revision: &Revision, history: &[Revision]) -> Result<(), Ve
             let mut shelf = AsOfThen::new(book, revision, history);
             making::draft::open_source(&mut shelf, &text).map(drop)
         }
-        Kind::Cloth | Kind::Fitting | Kind::Work => parse(&text).map(drop),
+        Kind::Cloth => cloth::goods::read(&text).map(drop),
+        Kind::Fitting | Kind::Work => parse(&text).map(drop),
     }
 }
 
