@@ -2,6 +2,7 @@
 //!
 //! Invariant: numbers are millimetres, degrees or the number's own unit.
 
+use cloth::answers::Change;
 use cloth::lay::Wishes;
 use geometry::Tolerance;
 use geometry::allowance::CuttingOutline;
@@ -79,7 +80,7 @@ pub fn fits_json(pattern: &Pattern, goods: &Goods, wishes: &Wishes, fits: &Fits)
         });
         json!({
             "doings": doings.collect::<Vec<Value>>(),
-            "proof": proof(&remedy.pattern, &remedy.laid, wishes),
+            "proof": proof(&remedy.pattern, &remedy.laid, &with_changes(wishes, &remedy.doings)),
         })
     });
     json!({
@@ -93,6 +94,17 @@ pub fn fits_json(pattern: &Pattern, goods: &Goods, wishes: &Wishes, fits: &Fits)
         "remedies": remedies.collect::<Vec<Value>>(),
         "stopped": fits.stopped,
     })
+}
+
+/// The wishes with what the doings of a remedy change in a proof: how far off the grain pieces may lie.
+fn with_changes(wishes: &Wishes, doings: &[Doing]) -> Wishes {
+    let mut wishes = wishes.clone();
+    for doing in doings {
+        if let Doing::Change(Change::Grain(degrees)) = doing {
+            wishes.grain_tolerance = wishes.grain_tolerance.max(*degrees);
+        }
+    }
+    wishes
 }
 
 /// The lay, the pieces as they are cut for it, and how far off the grain they may lie.
