@@ -2,7 +2,7 @@
 
 mod common;
 
-use cloth::nest::{Item, Problem, Turn};
+use cloth::nest::{Area, Item, PoseSpace, Problem, Turn};
 use cloth::verify::{tolerance, verify};
 use common::{item, rectangle, search};
 use geometry::Point;
@@ -78,4 +78,23 @@ fn a_flaw_is_gone_round() {
     let lay = search(&problem, 10_000, 1);
     assert_eq!(verify(&problem, &lay, tolerance(&problem)), Ok(()));
     assert!((lay.length - 20.0).abs() < 0.02, "{}", lay.length);
+}
+
+/// A piece that is held in the middle of the cloth leaves no room beside it, and the first lay puts the larger one over it: the
+/// search looks further along. 30 and 40 lie behind each other on 70.
+#[test]
+fn what_is_held_is_passed_by() {
+    let held = Item {
+        space: PoseSpace::boxed(Area {
+            low: [0.0, 5.0],
+            high: [30.0, 15.0],
+        }),
+        turns: vec![Turn::by(0.0)],
+        ..item(rectangle(30.0, 10.0), 1)
+    };
+    let other = Item {
+        turns: vec![Turn::by(0.0)],
+        ..item(rectangle(40.0, 10.0), 1)
+    };
+    check(20.0, vec![held, other], 70.0);
 }

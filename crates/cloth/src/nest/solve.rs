@@ -107,7 +107,7 @@ impl<'a> Search<'a> {
     ) {
         let (mut spent, mut ordered, mut open) = (0, 0, 0);
         let mut best: Option<Legal> = None;
-        while self.tell(spent, found, progress) == Continue::Yes {
+        while self.tell(spent, (found, is_free), progress) == Continue::Yes {
             while open < AHEAD && self.budget.evaluations.is_none_or(|all| ordered < all) {
                 let left = self
                     .budget
@@ -166,7 +166,7 @@ impl<'a> Search<'a> {
     fn tell(
         &self,
         spent: u64,
-        found: &[Layout],
+        (found, is_free): (&[Layout], bool),
         progress: &mut dyn FnMut(Progress<'_>) -> Continue,
     ) -> Continue {
         let layout = found.last().expect("there is a first lay");
@@ -176,7 +176,7 @@ impl<'a> Search<'a> {
             density,
             layout,
         });
-        if self.is_late() || layout.length <= self.least_length() {
+        if self.is_late() || (is_free && layout.length <= self.least_length()) {
             Continue::No
         } else {
             answer

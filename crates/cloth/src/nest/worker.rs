@@ -27,6 +27,8 @@ pub(super) struct Worker<'a> {
     least: f64,
     /// By which share of the length the next try is shorter.
     shrink: f64,
+    /// By which share of the length the next try is longer, as long as nothing was found: twice as much from try to try.
+    growth: f64,
     closing: bool,
     /// The least conflict seen at this length, its poses, and the weights that led to it.
     low: f64,
@@ -96,6 +98,7 @@ impl<'a> Worker<'a> {
             width,
             least,
             shrink: SHRINK[0],
+            growth: SHRINK[0],
             closing: false,
             low: f64::INFINITY,
             low_poses: poses,
@@ -135,7 +138,7 @@ impl<'a> Worker<'a> {
     /// Searches until some evaluations are spent.
     pub(super) fn advance(&mut self, evaluations: u64, stop: &dyn Fn() -> bool) {
         let end = self.state.evaluations + evaluations;
-        while self.state.evaluations < end && self.best.length > self.least && !stop() {
+        while self.state.evaluations < end && !self.is_done() && !stop() {
             self.pass(stop);
             if self.settled() {
                 self.succeed();
@@ -143,6 +146,11 @@ impl<'a> Worker<'a> {
                 self.strike();
             }
         }
+    }
+
+    /// Whether nothing shorter can be found.
+    fn is_done(&self) -> bool {
+        self.is_found && self.best.length <= self.least
     }
 
     fn patience(&self) -> Patience {
@@ -260,7 +268,8 @@ impl<'a> Worker<'a> {
     /// where none was found yet.
     fn go_on_from_stuck(&mut self) {
         if self.could_be_longer() {
-            self.best.length *= 1.0 + SHRINK[0];
+            self.best.length *= 1.0 + self.growth;
+            self.growth *= 2.0;
         }
         let length = if self.is_found {
             self.state.length
