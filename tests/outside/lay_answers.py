@@ -12,6 +12,8 @@ from pathlib import Path
 from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
+from lay_shapes import determinant, thickness
+
 # mm: half a pencil's line.
 OVERLAP_MM, EDGE_MM, DEGREES = 0.05, 0.05, 1e-6
 STRIPS = "bias-strips"
@@ -24,16 +26,6 @@ proofs = 0
 def check(fine, what):
     if not fine:
         problems.append(what)
-
-
-def thickness(shape):
-    """How thick a region is: twice its area over its girth, the greatest of its parts."""
-    parts = getattr(shape, "geoms", [shape])
-    return max((2 * part.area / part.length for part in parts if part.length > 0 and part.area > 0), default=0.0)
-
-
-def determinant(into):
-    return into[0] * into[3] - into[1] * into[2]
 
 
 def proven(proof, where, limit=None):

@@ -10,8 +10,10 @@ import re
 import sys
 from pathlib import Path
 
-from shapely.geometry import Polygon, box
+from shapely.geometry import Polygon
 from shapely.ops import unary_union
+
+from lay_shapes import determinant, thickness
 
 # mm: half a pencil's line; bars: a thread or two.
 OVERLAP_MM, EDGE_MM, BARS_MM, DEGREES = 0.05, 0.05, 0.5, 1e-6
@@ -24,19 +26,9 @@ def check(fine, what):
         problems.append(what)
 
 
-def thickness(shape):
-    """How thick a region is: twice its area over its girth, the greatest of its parts."""
-    parts = getattr(shape, "geoms", [shape])
-    return max((2 * part.area / part.length for part in parts if part.length > 0 and part.area > 0), default=0.0)
-
-
 def apply(into, point):
     a, b, c, d, e, f = into
     return (a * point[0] + c * point[1] + e, b * point[0] + d * point[1] + f)
-
-
-def determinant(into):
-    return into[0] * into[3] - into[1] * into[2]
 
 
 def off(distance, every):
