@@ -272,8 +272,8 @@ function sentence(words) {
 
 /** @param {any} current */
 function cloth(current) {
-  const { title, width_shown: width, length_shown: length, words } = current.cloth ?? {};
-  const says = [title, words || (width && `${width} wide`), length && `${length} there`].filter(Boolean).join(", ");
+  const { title, words } = current.cloth ?? {};
+  const says = [title, words].filter(Boolean).join(", ");
   const count = (current.pieces ?? []).length;
   return el("p.cloth", { "data-key": "cloth" }, says, count > 0 && ` · ${count} ${count === 1 ? "piece" : "pieces"}`);
 }
